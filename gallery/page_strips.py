@@ -1,0 +1,88 @@
+"""A scene at the size of life on pages that are narrower than it: rows, each with its labels."""
+
+from collections.abc import Sequence
+
+from gallery.page import Label, TrueSize
+from gallery.page_flow import Piece, room_high_mm
+from gallery.page_ink import INK, QUIET, Anchor, Mark, Shown, Words
+from gallery.page_text import BASELINE, Setting, line_mm
+
+# Space between two labels that share a line; chosen by us.
+_LABEL_GAP_MM = 1.0
+
+
+def strip_pieces(block: TrueSize, setting: Setting) -> list[Piece]:
+    """The rows of a scene, one piece each; a scene higher than a page is parted across as well."""
+    scene = block.scene
+    labelled = line_mm(setting.small_pt) if block.labels else 0.0
+    high = room_high_mm(setting) - labelled
+    found: list[Piece] = []
+    for left, right in windows(block, setting.paper.room_mm):
+        top, bottom = scene.top_mm, scene.top_mm + scene.height_mm
+        above = _labels(block.labels, left, right, setting)
+        while top < bottom - 1e-6:
+            deep = min(high, bottom - top)
+            shown = Shown(
+                x_mm=0.0,
+                y_mm=labelled,
+                scene=scene,
+                left_mm=left,
+                top_mm=top,
+                width_mm=right - left,
+                height_mm=deep,
+                look=block.look,
+            )
+            found.append(Piece(height_mm=labelled + deep, marks=(*above, shown), gap_mm=3.0))
+            top += deep
+    return found
+
+
+def windows(block: TrueSize, room_mm: float) -> list[tuple[float, float]]:
+    """Left and right of every row, in the scene's own x; no row is wider than the room.
+
+    Raises:
+        ValueError: no break lies near enough to the one before.
+    """
+    scene = block.scene
+    left, end = scene.left_mm, scene.left_mm + scene.width_mm
+    found = []
+    while end - left > room_mm + 1e-6:
+        right = _last(block.breaks_mm, left, room_mm)
+        if right is None:
+            right = _last(block.fine_breaks_mm, left, room_mm)
+        if right is None:
+            right = left + room_mm
+        found.append((left, right))
+        left = right
+    return [*found, (left, end)]
+
+
+def _last(breaks_mm: Sequence[float], left_mm: float, room_mm: float) -> float | None:
+    """The last break that a row from ``left_mm`` may end at."""
+    fitting = [x for x in breaks_mm if left_mm + 1e-6 < x <= left_mm + room_mm + 1e-6]
+    return max(fitting, default=None)
+
+
+def _labels(
+    labels: tuple[Label, ...], left_mm: float, right_mm: float, setting: Setting
+) -> tuple[Mark, ...]:
+    """Labels over a row; where they would run into one another some are left out."""
+    size, marks, free = setting.small_pt, [], -1e9
+    baseline = size * BASELINE * 25.4 / 72.0
+    for label in labels:
+        middle = (label.left_mm + label.right_mm) / 2.0
+        if not left_mm <= middle < right_mm:
+            continue
+        half = setting.measure.width_mm(label.text, size) / 2.0
+        at = middle - left_mm
+        if at - half < free:
+            continue
+        free = at + half + _LABEL_GAP_MM
+        ink = INK if label.right_mm - label.left_mm >= 2.0 * half else QUIET
+        marks.append(
+            Words(
+                x_mm=at, y_mm=baseline, text=label.text, size_pt=size, anchor=Anchor.MIDDLE,
+                srgb1=ink,
+            )
+        )  # fmt: skip
+    return tuple(marks)
