@@ -1,0 +1,155 @@
+"""The command line: ``danglewise`` opens the app, with a command it answers and ends.
+
+Exit 0 is done, 2 the maker's or a file's fault, 1 ours, 130 stopped by Ctrl+C. With ``--json``
+every fault is a document.
+"""
+
+import argparse
+import importlib
+import io
+import ipaddress
+import json
+import os
+import sys
+from types import ModuleType
+
+from explorer.commands.options import Parser, join_negatives
+from explorer.errors import BriefError
+from palettes.errors import ChartError
+
+# Commands by name; each module has SUMMARY, add_options and run, and is imported when it is asked.
+COMMANDS = (
+    "fit", "order", "judge", "palette", "propose", "gallery", "picture", "sheet", "kit", "shelf",
+)  # fmt: skip
+LEAST_PORT, MOST_PORT = 1024, 65535
+_NETWORK_CARE = (
+    "Everyone in this network can now open the app, unencrypted, and see, change and throw away "
+    "what stands on your shelf. Press Ctrl+C when the lesson is over."
+)
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run the command line; the exit code."""
+    given = join_negatives(sys.argv[1:] if arguments is None else arguments)
+    as_json = "--json" in given
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # A console that lacks a character shows another, never a fault.
+            stream.reconfigure(errors="replace")
+    try:
+        return _run(given, as_json=as_json)
+    except KeyboardInterrupt:
+        # What shells give a command that Ctrl+C ended: 128 and the signal's number.
+        return 130
+    except BriefError as error:
+        return _fault(error.as_dict(), 2, as_json=as_json)
+    except ChartError as error:
+        parts = {
+            "field": error.path,
+            "got": error.entry,
+            "wanted": error.why,
+            "remedy": "Mend the file, or name another.",
+        }
+        return _fault(parts, 2, as_json=as_json, words=f"{error}.")
+    except BrokenPipeError:
+        # Whoever read our output has seen enough; what is left goes nowhere.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except OSError as error:
+        # Files have faults of their own; what is left is the answer's way out, such as a full disk.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        told = BriefError(
+            "output", error.strerror or error, "room for the answer", "Free some and try again."
+        )
+        return _fault(told.as_dict(), 2, as_json=as_json)
+    except Exception as error:  # noqa: BLE001 - the last door: a maker never sees a traceback
+        parts = {
+            "field": "danglewise",
+            "got": f"{type(error).__name__}: {error}",
+            "wanted": "no fault of ours",
+            "remedy": "This is our mistake. Please report the command that led here.",
+        }
+        return _fault(parts, 1, as_json=as_json)
+
+
+def _run(given: list[str], *, as_json: bool) -> int:
+    modules = {name: _module(name) for name in COMMANDS if name in given or _asks_help(given)}
+    options = _parser(modules).parse_args(given)
+    if options.command is None:
+        return _open_app(options)
+    answer = modules[options.command].run(options)
+    if as_json:
+        print(json.dumps(answer.document, ensure_ascii=False, allow_nan=False, indent=1))
+    else:
+        print("\n".join(answer.lines))
+    # What waits in the buffer is written here, where its faults are still told.
+    sys.stdout.flush()
+    return 0
+
+
+def _module(name: str) -> ModuleType:
+    return importlib.import_module(f"explorer.commands.{name}")
+
+
+def _asks_help(given: list[str]) -> bool:
+    """Whether all commands must be known: for the list of them, or to name a wrong one."""
+    wrong = bool(given) and not given[0].startswith("-") and given[0] not in COMMANDS
+    return wrong or (bool(given) and given[0] in ("-h", "--help"))
+
+
+def _parser(modules: dict[str, ModuleType]) -> Parser:
+    parser = Parser(prog="danglewise", description="Opens the app, or answers a command.")
+    parser.add_argument("--port", metavar="P", help="the app's port (any free one)")
+    parser.add_argument("--no-browser", action="store_true", help="do not open a browser")
+    parser.add_argument(
+        "--listen", metavar="ADDRESS", help="let a network in, by this machine's address there"
+    )
+    parser.add_argument("--json", action="store_true", help=argparse.SUPPRESS)
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
+    for name, module in modules.items():
+        command = commands.add_parser(name, help=module.SUMMARY, description=module.SUMMARY)
+        module.add_options(command)
+        command.add_argument(
+            "--json", action="store_true", default=argparse.SUPPRESS, help="print a document"
+        )
+    return parser
+
+
+def _open_app(options: argparse.Namespace) -> int:
+    from explorer.app.start import start
+    from explorer.brief import whole
+
+    port = None if options.port is None else whole("port", options.port, LEAST_PORT, MOST_PORT)
+    listen = None if options.listen is None else _network_address(options.listen)
+    if listen is not None:
+        print(_NETWORK_CARE, file=sys.stderr, flush=True)
+    return start(port=port, browser=not options.no_browser, listen=listen)
+
+
+def _network_address(text: str) -> str:
+    """An address of one network, not all that this machine is in."""
+    try:
+        found = ipaddress.ip_address(text.strip())
+    except ValueError:
+        found = None
+    if found is None or found.is_unspecified or found.is_multicast:
+        raise BriefError(
+            "listen",
+            text,
+            "this machine's own address in the class's network, such as 192.168.1.20",
+            "Look it up in the network's settings.",
+        )
+    return str(found)
+
+
+def _fault(parts: dict[str, str], code: int, *, as_json: bool, words: str = "") -> int:
+    if as_json:
+        print(json.dumps({"error": parts}, ensure_ascii=False))
+    else:
+        told = words or f"{parts['field']}: got {parts['got']!r}; wanted {parts['wanted']}."
+        print(f"{told}\n{parts['remedy']}", file=sys.stderr)
+    return code
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,258 @@
+"""``danglewise propose``: a spread of different pieces, with pictures and piece files."""
+
+import argparse
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+
+from explorer.brief import (
+    DEFAULT_HANGING,
+    MOST_COUNT,
+    MOST_SEED,
+    USUAL_LEAST,
+    USUAL_MOST,
+    Brief,
+    Mood,
+    whole,
+)
+from explorer.commands.answer import Answer, Json
+from explorer.commands.files import read_piece
+from explorer.commands.fit import fit_document, fit_lines, too_short
+from explorer.commands.making import add_making, making_document, making_echo
+from explorer.commands.options import (
+    add_profile,
+    add_size,
+    kind,
+    profile_of,
+    size_echo,
+    strip,
+    typed,
+    wearer,
+)
+from explorer.commands.order_options import add_order, arrangement_of, fixed_of, gap_of
+from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
+from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
+from explorer.design import Design
+from explorer.errors import BriefError
+from explorer.fit import NoFit
+from explorer.lengths import parse_mm
+from explorer.piece import Piece
+from explorer.profile_generator import ProfileRules, within_drop
+from explorer.propose import Proposal, Proposals, propose
+from explorer.recipe import Recipe
+from explorer.relatives import motif_beads_of, recipe_of
+from palettes.beads import Bead, BeadKind
+from palettes.swatches import Swatch
+
+SUMMARY = "propose different pieces for a measurement and a palette"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """Add the command's options."""
+    add_size(parser)
+    parser.add_argument("--palette", metavar="NAME", help="one of our palettes")
+    parser.add_argument("--colours", metavar="HEX,HEX,...", help="or colours of your own")
+    add_tray(parser)
+    add_profile(parser)
+    add_making(parser)
+    parser.add_argument("--shortest", metavar="BEADS", help=f"shortest dangle ({USUAL_LEAST})")
+    parser.add_argument("--longest", metavar="BEADS", help=f"longest dangle ({USUAL_MOST})")
+    parser.add_argument("--drop", metavar="L", help="no dangle hangs lower than this")
+    add_order(parser)
+    parser.add_argument(
+        "--alternate", action="store_true", help="let two profiles take turns along the strip"
+    )
+    parser.add_argument("--mood", metavar="MOOD", help=", ".join(Mood))
+    parser.add_argument("--like", metavar="PIECE.json", help="relatives of a saved piece")
+    parser.add_argument("--count", metavar="N", help="how many (24)")
+    parser.add_argument("--seed", metavar="S", help="the number that chance starts from (1)")
+    parser.add_argument("--out", metavar="DIR", help="write pictures and piece files there")
+
+
+def brief_of(options: argparse.Namespace, like: Design | None) -> Brief:
+    """The brief that the options give; ``BriefError`` for what cannot be."""
+    lengths = profile_of(options)
+    band = strip(options)
+    colours, base, stock = _colours(options, like, band.base)
+    least, most = _reach(options, colours[0].kind)
+    arrangement = arrangement_of(options)
+    return Brief(
+        wearer=wearer(options),
+        strip=band,
+        repeats=() if options.dangles is None and options.divider is None else (band.repeat,),
+        colours=colours,
+        stock=stock,
+        profiles=() if lengths is None else (lengths,),
+        base_bead=base,
+        divider_bead=as_divider(base, colours[0].kind),
+        arrangements=() if arrangement is None else (arrangement,),
+        alternate=options.alternate,
+        gap=gap_of(options),
+        fixed=fixed_of(options, tuple(bead.hex for bead in colours)),
+        mood=_mood(options.mood),
+        least_beads=least,
+        most_beads=most,
+        count=whole("count", typed(options.count, "24"), 1, MOST_COUNT),
+        seed=whole("seed", typed(options.seed, "1"), 0, MOST_SEED),
+    )
+
+
+def _reach(options: argparse.Namespace, hanging: BeadKind) -> tuple[int, int]:
+    """The beads of the shortest and the longest dangle; ``BriefError`` for what cannot be."""
+    least = whole("shortest", typed(options.shortest, str(USUAL_LEAST)), 1, 60)
+    most = whole("longest", typed(options.longest, str(max(USUAL_MOST, least))), least, 60)
+    if options.drop is None:
+        return least, most
+    rules = ProfileRules(width=1, least=least, most=most)
+    return least, within_drop(rules, parse_mm(options.drop, "drop"), hanging).most
+
+
+def _colours(
+    options: argparse.Namespace, like: Design | None, base_kind: BeadKind
+) -> tuple[tuple[Bead, ...], Bead, tuple[int, ...]]:
+    """The beads to choose from, the base bead, and how many of each are at hand, if that counts."""
+    if tray_asked(options):
+        if options.palette is not None or options.colours is not None or like is not None:
+            raise BriefError(
+                "tray",
+                options.tray or "starter",
+                "a tray alone",
+                "Leave out --palette, --colours and --like.",
+            )
+        tray = tray_of(options, options.hanging, "hanging")
+        found = tuple(held.bead for held in tray.beads)
+        own = tuple(Swatch(name=b.name, hex=b.hex, finish=b.finish) for b in found)
+        return found, bead(best_base(own, ()), base_kind), tray.stocks
+    if like is not None and options.palette is None and options.colours is None:
+        found = tuple(like.beads[number] for number in motif_beads_of(like))
+        return found, like.beads[like.motifs[0][0].base], ()
+    chosen, bases = swatches(options.palette, options.colours)
+    hanging = kind(typed(options.hanging, DEFAULT_HANGING), "hanging")
+    return beads(chosen, hanging), bead(best_base(chosen, bases), base_kind), ()
+
+
+def _mood(text: str | None) -> Mood:
+    try:
+        return Mood(typed(text, Mood.AS_IT_COMES).strip().lower())
+    except ValueError:
+        wanted = f"one of {', '.join(Mood)}"
+        raise BriefError("mood", text, wanted, "Choose from the list.") from None
+
+
+def run(options: argparse.Namespace) -> Answer:
+    """The proposals; files are written where ``--out`` asks for them.
+
+    Raises:
+        BriefError: an option is wrong, nothing fits, or the folder cannot be written.
+    """
+    like = None if options.like is None else read_piece(options.like).design
+    brief = brief_of(options, like)
+    found = propose(brief, like=None if like is None else _recipe_like(brief, like))
+    if isinstance(found, NoFit):
+        raise too_short(found, options.snug)
+    documents = [proposal_document(proposal, options) for proposal in found.proposals]
+    document: Json = {
+        "brief": {**echo(brief), **making_echo(options), "like": options.like},
+        "seed": brief.seed,
+        "fit": fit_document(found.fit),
+        "proposals": documents,
+    }
+    if options.out is not None:
+        _write(found, document, options.out)
+    lines = (*fit_lines(found.fit), "", *proposal_lines(found.proposals))
+    return Answer(document=document, lines=lines)
+
+
+def _recipe_like(brief: Brief, like: Design) -> Recipe:
+    """The piece's recipe, its palette as places in the brief's colours."""
+    places = {bead.hex: place for place, bead in enumerate(brief.colours)}
+    beads_used = [like.beads[number] for number in motif_beads_of(like)]
+    missing = [bead.hex for bead in beads_used if bead.hex not in places]
+    if missing:
+        raise BriefError(
+            "colours",
+            ", ".join(brief.colours[place].hex for place in range(len(brief.colours))),
+            f"all colours of the piece, {', '.join(missing)} too",
+            "Leave out --colours and --palette, or add what is missing.",
+        )
+    recipe = recipe_of(like)
+    return replace(recipe, palette=tuple(places[bead.hex] for bead in beads_used))
+
+
+def _write(found: Proposals, document: Json, folder: str) -> None:
+    """Write every proposal's files, and name them in the document."""
+    from explorer.commands.pictures import Writer
+
+    writer = Writer(folder)
+    for number, proposal in enumerate(found.proposals):
+        piece = Piece(
+            design=proposal.design,
+            name=f"Proposal {number + 1}",
+            wearer=found.brief.wearer,
+            pitch_measured=found.brief.strip.measured_pitch_mm is not None,
+            seed=found.brief.seed,
+            notes=proposal.reason,
+        )
+        picture, file = writer.write(piece, f"proposal-{number + 1:02d}", proposal.reason)
+        document["proposals"][number] |= {"picture": picture, "piece": file}
+    writer.contact_sheet()
+    writer.text("proposals.json", json.dumps(document, ensure_ascii=False, indent=1) + "\n")
+
+
+def echo(brief: Brief) -> Json:
+    """The brief as used, defaults included."""
+    return {
+        **size_echo(brief.wearer, brief.strip),
+        "colours": [bead.hex for bead in brief.colours],
+        "hanging": brief.colours[0].kind.name,
+        "stock": list(brief.stock) or None,
+        "base_colour": brief.base_bead.hex,
+        "profile": [list(lengths) for lengths in brief.profiles] or None,
+        "shortest": brief.least_beads,
+        "longest": brief.most_beads,
+        "alternate": brief.alternate,
+        "gap": brief.gap,
+        "fix": [list(pair) for pair in brief.fixed],
+        "arrangement": [way.value for way in brief.arrangements] or None,
+        "mood": brief.mood.value,
+        "count": brief.count,
+        "seed": brief.seed,
+    }
+
+
+def proposal_document(proposal: Proposal, options: argparse.Namespace) -> Json:
+    """A proposal as plain values, without its files."""
+    recipe = proposal.recipe
+    beads = proposal.design.beads
+    return {
+        "reason": proposal.reason,
+        "outline": recipe.outline,
+        "profile": list(recipe.profile),
+        "second_profile": list(recipe.second) or None,
+        "palette": [beads[place].hex for place in range(len(recipe.palette))],
+        "names": [beads[place].name for place in range(len(recipe.palette))],
+        "order": list(recipe.order),
+        "arrangement": recipe.arrangement.value,
+        "colouring": recipe.colouring.value,
+        "fit": fit_document(proposal.fit),
+        "weakest": proposal.weakest,
+        "weakest_pair": None if proposal.weakest_pair is None else list(proposal.weakest_pair),
+        "proven": proposal.proven,
+        "mean": proposal.mean,
+        "harmony": proposal.harmony,
+        "unbeaten": proposal.unbeaten,
+        "drop_mm": proposal.outline.drop_mm,
+        "weight_g": proposal.weight_g,
+        "reads_apart_to_m": proposal.reads_apart_to_m,
+        **making_document(proposal.design, options),
+    }
+
+
+def proposal_lines(proposals: tuple[Proposal, ...]) -> Iterator[str]:
+    """Proposals for reading, one line each."""
+    for number, proposal in enumerate(proposals, start=1):
+        weakest = "one motif" if proposal.weakest is None else f"weakest {proposal.weakest:.1f}"
+        yield (
+            f"{number:3d}  {proposal.reason}; {proposal.fit.motifs} motifs, "
+            f"{proposal.beads} dangle beads, {weakest}"
+        )

@@ -1,0 +1,201 @@
+"""``danglewise shelf``: lists what stands on the maker's shelf, takes it along, brings it back."""
+
+import argparse
+from pathlib import Path
+from typing import NoReturn
+
+from explorer.brief import whole
+from explorer.commands.answer import Answer, Json
+from explorer.commands.printing import put
+from explorer.errors import BriefError
+from explorer.piece import from_json
+from explorer.shelf import Saved, Shelf, ShelfError, default_path
+from explorer.shelf_archive import MOST_ARCHIVE_BYTES, readable, to_archive
+from explorer.shelf_entry import Entry
+from explorer.shelf_import import all_entries, entries_in, put_new
+from explorer.shelf_json import to_text
+from palettes.errors import ChartError
+
+SUMMARY = "list, export or import the pieces on the shelf"
+_ACTS = ("list", "export", "import")
+_MOST_NUMBER = 2**53
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """Add the command's options."""
+    parser.add_argument("act", metavar="list|export|import", help="what to do")
+    parser.add_argument(
+        "what",
+        nargs="*",
+        metavar="WHAT",
+        help="list: words to search for; export: numbers of pieces (all); import: files",
+    )
+    parser.add_argument(
+        "--out", metavar="FILE", help="export: one piece as .json, or any as .zip with photographs"
+    )
+    parser.add_argument("--shelf", metavar="FILE", help="another shelf than your own")
+
+
+def run(options: argparse.Namespace) -> Answer:
+    """Do it; ``BriefError`` or ``ChartError`` for what cannot be."""
+    if options.act not in _ACTS:
+        raise BriefError("act", options.act, f"one of {', '.join(_ACTS)}", "Say what to do.")
+    if options.out is not None and options.act != "export":
+        raise BriefError("out", options.out, "--out with export only", "Leave it out.")
+    shelf = _shelf(options)
+    try:
+        if options.act == "list":
+            return _list(shelf, " ".join(options.what))
+        if options.act == "export":
+            return _export(shelf, options)
+        return _import(shelf, options.what)
+    except ShelfError as error:
+        raise BriefError(
+            "shelf",
+            shelf.path,
+            f"a shelf that can be used ({error})",
+            "Mend what is said there; nothing was changed.",
+        ) from error
+
+
+def _shelf(options: argparse.Namespace) -> Shelf:
+    if options.shelf is None:
+        return Shelf(default_path())
+    path = Path(options.shelf)
+    # A name with a slip in it must not make an empty shelf.
+    if options.act != "import" and not path.is_file():
+        raise BriefError("shelf", options.shelf, "a shelf's file that is there", "Check the name.")
+    return Shelf(path)
+
+
+def _list(shelf: Shelf, words: str) -> Answer:
+    found = shelf.find(words)
+    lines = tuple(_line(saved) for saved in found) or ("Nothing stands there.",)
+    return Answer(
+        document={"shelf": str(shelf.path), "pieces": [_document(saved) for saved in found]},
+        lines=lines,
+    )
+
+
+def _document(saved: Saved) -> Json:
+    making = saved.making
+    return {
+        "number": saved.number,
+        "name": saved.name,
+        "who": saved.who,
+        "notes": saved.notes,
+        "saved": saved.saved,
+        "made": making.made or None,
+        "minutes": making.minutes,
+        "lots": making.lots,
+        "motifs": _motifs(saved),
+    }
+
+
+def _motifs(saved: Saved) -> int | None:
+    """How many motifs; None for a piece that cannot be read."""
+    try:
+        return len(from_json(saved.document, saved.name).design.motifs)
+    except ChartError:
+        return None
+
+
+def _line(saved: Saved) -> str:
+    motifs = _motifs(saved)
+    parts = (
+        f"for {saved.who}" if saved.who else "",
+        "cannot be read" if motifs is None else f"{motifs} motif{'s' * (motifs > 1)}",
+        f"saved {saved.saved[:10]}",
+        f"made {saved.making.made}" if saved.making.made else "",
+        "" if saved.making.minutes is None else f"{saved.making.minutes} minutes",
+    )
+    # A name is printed on one line, whatever is in it.
+    name = " ".join(saved.name.split())
+    return f"{saved.number:>5}  {name}: {', '.join(part for part in parts if part)}"
+
+
+def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
+    numbers = tuple(whole("number", text, 1, _MOST_NUMBER) for text in options.what)
+    if not options.out:
+        raise BriefError("out", "", "a file that ends in .json or .zip", "Name one with --out.")
+    entries = _chosen(shelf, numbers)
+    good, faults = readable(entries)
+    if not good:
+        _refuse_empty(shelf, faults)
+    out = Path(options.out)
+    ending = out.suffix.lower()
+    if ending == ".json":
+        if len(good) != 1 or faults:
+            raise BriefError(
+                "out", options.out, "one piece in a .json file", "Name one number, or a .zip file."
+            )
+        put(out, to_text(good[0]).encode())
+    elif ending == ".zip":
+        put(out, to_archive(good))
+    else:
+        raise BriefError("out", options.out, "a file that ends in .json or .zip", "Name it so.")
+    photographs = sum(len(entry.photographs) for entry in good) if ending == ".zip" else 0
+    left_out = [str(error) for error in faults]
+    pieces = f"{len(good)} piece{'s' * (len(good) > 1)}"
+    return Answer(
+        document={
+            "file": options.out,
+            "pieces": len(good),
+            "photographs": photographs,
+            "left_out": left_out,
+        },
+        lines=(
+            f"{pieces} and {photographs} photographs in {options.out}",
+            *(f"left out: {words}" for words in left_out),
+        ),
+    )
+
+
+def _chosen(shelf: Shelf, numbers: tuple[int, ...]) -> tuple[Entry, ...]:
+    there = {saved.number for saved in shelf.find()}
+    missing = [str(number) for number in numbers if number not in there]
+    if missing:
+        raise BriefError(
+            "number", ", ".join(missing), "numbers of pieces on the shelf", "See `shelf list`."
+        )
+    return tuple(all_entries(shelf, numbers))
+
+
+def _refuse_empty(shelf: Shelf, faults: tuple[ChartError, ...]) -> NoReturn:
+    if faults:
+        raise faults[0]
+    raise BriefError("shelf", shelf.path, "a piece to export", "Put a piece on the shelf first.")
+
+
+def _import(shelf: Shelf, names: list[str]) -> Answer:
+    if not names:
+        raise BriefError("files", "", "one file or more", "Name .json or .zip files.")
+    entries = tuple(entry for name in names for entry in entries_in(_content(name), name))
+    done = put_new(shelf, entries)
+    count = len(done.numbers)
+    return Answer(
+        document={
+            "shelf": str(shelf.path),
+            "files": names,
+            "numbers": list(done.numbers),
+            "already": done.already,
+        },
+        lines=(f"{count} piece{'s' * (count != 1)} put on the shelf, {done.already} stood there",),
+    )
+
+
+def _content(name: str) -> bytes:
+    try:
+        with Path(name).open("rb") as file:
+            content = file.read(MOST_ARCHIVE_BYTES + 1)
+    except (OSError, ValueError) as error:
+        raise BriefError(
+            "files",
+            name,
+            f"a file that can be read ({getattr(error, 'strerror', None) or error})",
+            "Check the name and the folder.",
+        ) from error
+    if len(content) > MOST_ARCHIVE_BYTES:
+        wanted = f"at most {MOST_ARCHIVE_BYTES // 1_000_000} MB"
+        raise BriefError("files", name, wanted, "Export fewer pieces at once.")
+    return content

@@ -1,0 +1,271 @@
+"""How well the parts of a piece stand apart: motifs, facing dangles, base, backing."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+from enum import StrEnum
+from itertools import pairwise
+
+import numpy as np
+
+from explorer.contrast import distances_with, met_colours
+from explorer.contrast_compare import Apart, compare
+from explorer.design import Column, Design
+from palettes.finishes import is_range
+from palettes.spaces import (
+    FloatArray,
+    hex_to_srgb1,
+    linear1_to_srgb1,
+    srgb1_to_hex,
+    srgb1_to_linear1,
+)
+from palettes.viewing import TYPICAL_DAYLIGHT, Condition
+
+
+class Meeting(StrEnum):
+    """Which two parts of a piece meet."""
+
+    DANGLES = "dangles"  # the facing dangles of two motifs, as at hand's length
+    MOTIFS = "motifs"  # two motifs, each as its average, as from farther off
+    CLOSURE = "closure"  # the last motif and the first
+    WITHIN = "within"  # two dangles of one motif that hold different beads
+    BASE = "base"  # a motif and the base beads above it
+    BACKING = "backing"  # a motif and what lies behind it
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Neighbours(Apart):
+    """Two parts of a piece that meet, and how far apart they look.
+
+    Attributes:
+        meeting: which kind of parts.
+        i: the motif, from 0.
+        j: the other motif; the same one for ``within``, ``base`` and ``backing``.
+        columns: the two dangles' places within motif i, for ``within``.
+        left_hex: the colour met on the one side.
+        right_hex: the colour met on the other.
+        alike_by_choice: both sides hold the very same beads.
+    """
+
+    meeting: Meeting
+    i: int
+    j: int
+    columns: tuple[int, int] | None
+    left_hex: str
+    right_hex: str
+    alike_by_choice: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceJudgement:
+    """A piece judged; every row is sorted with the weakest first.
+
+    Attributes:
+        motifs: neighbouring motifs, each as its average; empty for one motif.
+        dangles: the same neighbours by the dangles that face each other.
+        closure: the last motif and the first, which meet over the closure; None for one motif.
+        within: neighbouring dangles of one motif whose beads differ.
+        base: motifs against the base beads above them.
+        backing: motifs against what lies behind; empty if no backing was named.
+        looks: the conditions judged.
+    """
+
+    motifs: tuple[Neighbours, ...]
+    dangles: tuple[Neighbours, ...]
+    closure: Neighbours | None
+    within: tuple[Neighbours, ...]
+    base: tuple[Neighbours, ...]
+    backing: tuple[Neighbours, ...]
+    looks: tuple[Condition, ...]
+
+    @property
+    def weakest(self) -> Neighbours | None:
+        """The weakest of ``motifs`` and ``dangles``; None for one motif."""
+        firsts = (*self.motifs[:1], *self.dangles[:1])
+        return min(firsts, key=lambda row: row.worst, default=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Pair:
+    """Two sides that meet, each as the beads that make up its colour; -1 is the backing."""
+
+    meeting: Meeting
+    i: int
+    j: int
+    left: tuple[int, ...]
+    right: tuple[int, ...]
+    width_mm: float
+    columns: tuple[int, int] | None = None
+
+
+_BACKING = (-1,)
+
+
+def judge_piece(
+    design: Design,
+    *,
+    looks: Sequence[Condition] = (TYPICAL_DAYLIGHT,),
+    backing: str | None = None,
+    distance_m: float | None = None,
+) -> PieceJudgement:
+    """How well everything that meets on a piece stands apart.
+
+    A side's colour is the average of its beads in linear light, each weighed by the face that it
+    shows (across times along): that is what the eye takes in where single beads fuse. Dangles that
+    face each other count only as deep as both hang.
+
+    Args:
+        design: the piece.
+        looks: whose eyes and which lights.
+        backing: the hex of skin, cloth or card behind the piece; without it every bead's colour
+            counts as picked.
+        distance_m: one more distance to count noticeable differences at.
+
+    Raises:
+        BriefError: the backing is no colour, or the distance cannot be.
+        ValueError: no condition.
+    """
+    pairs = _motif_pairs(design) + _dangle_pairs(design) + _within_pairs(design)
+    pairs += _ground_pairs(design, with_backing=backing is not None)
+    ends = _face_ranges(design, pairs, backing)
+    left = np.stack([ends[pair.left] for pair in pairs], axis=1)
+    right = np.stack([ends[pair.right] for pair in pairs], axis=1)
+    results = compare(
+        left[1],
+        right[1],
+        widths_mm=np.array([pair.width_mm for pair in pairs]),
+        looks=looks,
+        distances_m=distances_with(distance_m),
+        ranges=(left, right) if any(is_range(bead.finish) for bead in design.beads) else None,
+    )
+    hexes = {beads: srgb1_to_hex(end[1]) for beads, end in ends.items()}
+    rows = [_row(pair, apart, hexes) for pair, apart in zip(pairs, results, strict=True)]
+    rows.sort(key=lambda row: row.worst)
+    by_meeting = {kind: tuple(row for row in rows if row.meeting is kind) for kind in Meeting}
+    return PieceJudgement(
+        motifs=by_meeting[Meeting.MOTIFS],
+        dangles=by_meeting[Meeting.DANGLES],
+        closure=next(iter(by_meeting[Meeting.CLOSURE]), None),
+        within=by_meeting[Meeting.WITHIN],
+        base=by_meeting[Meeting.BASE],
+        backing=by_meeting[Meeting.BACKING],
+        looks=tuple(looks),
+    )
+
+
+def _row(pair: _Pair, apart: Apart, hexes: dict[tuple[int, ...], str]) -> Neighbours:
+    return Neighbours(
+        meeting=pair.meeting,
+        i=pair.i,
+        j=pair.j,
+        columns=pair.columns,
+        left_hex=hexes[pair.left],
+        right_hex=hexes[pair.right],
+        alike_by_choice=sorted(pair.left) == sorted(pair.right),
+        **{field.name: getattr(apart, field.name) for field in fields(Apart)},
+    )
+
+
+def _hanging(motif: tuple[Column, ...]) -> tuple[int, ...]:
+    return tuple(sorted(bead for column in motif for bead in column.beads))
+
+
+def _motif_pairs(design: Design) -> list[_Pair]:
+    """Neighbouring motifs, and the pair over the closure."""
+    faces = [_hanging(motif) for motif in design.motifs]
+    widths = [len(motif) * design.base_pitch_mm for motif in design.motifs]
+    count = len(faces)
+    return [
+        _Pair(
+            meeting=Meeting.MOTIFS if i + 1 < count else Meeting.CLOSURE,
+            i=i,
+            j=(i + 1) % count,
+            left=faces[i],
+            right=faces[(i + 1) % count],
+            width_mm=min(widths[i], widths[(i + 1) % count]),
+        )
+        for i in range(count if count > 1 else 0)
+    ]
+
+
+def _dangle_pairs(design: Design) -> list[_Pair]:
+    """The dangles of neighbouring motifs that face each other over a divider or none."""
+    return [
+        _facing(design, Meeting.DANGLES, (i, i + 1), first[-1], second[0], None)
+        for i, (first, second) in enumerate(pairwise(design.motifs))
+    ]
+
+
+def _within_pairs(design: Design) -> list[_Pair]:
+    """Neighbouring dangles of one motif, where they differ in beads."""
+    pairs = [
+        _facing(design, Meeting.WITHIN, (i, i), first, second, (place, place + 1))
+        for i, motif in enumerate(design.motifs)
+        if len(set(_hanging(motif))) > 1
+        for place, (first, second) in enumerate(pairwise(motif))
+    ]
+    return [pair for pair in pairs if pair.left != pair.right]
+
+
+def _facing(
+    design: Design,
+    meeting: Meeting,
+    motifs: tuple[int, int],
+    first: Column,
+    second: Column,
+    columns: tuple[int, int] | None,
+) -> _Pair:
+    deep = min(len(first.beads), len(second.beads))
+    left, right = tuple(sorted(first.beads[:deep])), tuple(sorted(second.beads[:deep]))
+    return _Pair(
+        meeting=meeting,
+        i=motifs[0],
+        j=motifs[1],
+        left=left,
+        right=right,
+        width_mm=min(design.beads[bead].kind.diameter_mm for bead in left + right),
+        columns=columns,
+    )
+
+
+def _ground_pairs(design: Design, *, with_backing: bool) -> list[_Pair]:
+    """Each motif against its base beads, and against the backing if there is one."""
+    pairs = []
+    for i, motif in enumerate(design.motifs):
+        grounds = [(Meeting.BASE, tuple(sorted(column.base for column in motif)))]
+        if with_backing:
+            grounds.append((Meeting.BACKING, _BACKING))
+        pairs += [
+            _Pair(
+                meeting=meeting,
+                i=i,
+                j=i,
+                left=_hanging(motif),
+                right=ground,
+                width_mm=len(motif) * design.base_pitch_mm,
+            )
+            for meeting, ground in grounds
+        ]
+    return pairs
+
+
+def _face_ranges(
+    design: Design, pairs: list[_Pair], backing: str | None
+) -> dict[tuple[int, ...], FloatArray]:
+    """One end, middle and other end of the colour of every side in use, (3, 3) each."""
+    met = met_colours(
+        [bead.hex for bead in design.beads], [bead.finish for bead in design.beads], backing
+    )
+    light = srgb1_to_linear1(met)
+    shown = np.array([bead.kind.diameter_mm * bead.kind.pitch_mm for bead in design.beads])
+    ends: dict[tuple[int, ...], FloatArray] = {}
+    for beads in {side for pair in pairs for side in (pair.left, pair.right)}:
+        if beads == _BACKING:
+            behind = hex_to_srgb1(backing or "#000000")
+            ends[beads] = np.stack([behind, behind, behind])
+            continue
+        numbers, counts = np.unique(beads, return_counts=True)
+        weights = counts * shown[numbers]
+        mean = np.einsum("n,rnc->rc", weights / weights.sum(), light[:, numbers])
+        # One bead's colour stays exactly itself, free of rounding.
+        ends[beads] = met[:, numbers[0]] if len(numbers) == 1 else linear1_to_srgb1(mean)
+    return ends

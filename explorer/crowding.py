@@ -1,0 +1,106 @@
+"""How closely dangles hang side by side: the width of their beads against the room there is."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from explorer.design import Design
+from explorer.errors import BriefError
+from palettes.beads import BeadKind
+
+# Trade reference, a judgement: width of dangle bead over base pitch.
+FREE_UP_TO, TOUCHING_UP_TO = 0.9, 1.1
+# Far below a bead's size, so that heights equal but for rounding count as equal.
+_ROUNDING = 1e-9
+
+
+class Touch(StrEnum):
+    """How neighbouring dangles stand to each other."""
+
+    FREE = "free"
+    TOUCHING = "touching"
+    RUFFLES = "ruffles"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Crowding:
+    """How closely the dangles hang.
+
+    Attributes:
+        ratio: width of the beads that come closest over the room that they have; 0 where no two
+            dangles come side by side.
+        touch: free up to 0.9, touching up to 1.1, ruffles beyond.
+        columns: the two base beads (from 0) where it is closest; none where there are no two.
+    """
+
+    ratio: float
+    touch: Touch
+    columns: tuple[int, int] | None
+
+
+def touch_of(ratio: float) -> Touch:
+    """The word for a bead's width over the room it has."""
+    # A step in the maker's favour, so that an exact 1.1 still touches.
+    if ratio <= FREE_UP_TO + _ROUNDING:
+        return Touch.FREE
+    return Touch.TOUCHING if ratio <= TOUCHING_UP_TO + _ROUNDING else Touch.RUFFLES
+
+
+def crowding(design: Design) -> Crowding:
+    """The closest that any two dangles come, at heights where both have a bead.
+
+    Neighbours and next neighbours are looked at: past a short dangle, two long ones with large tips
+    may still touch.
+    """
+    columns = [column for _, column in design.columns()]
+    known: dict[tuple[tuple[int, ...], tuple[int, ...]], float] = {}
+    worst, where = 0.0, None
+    for gap in (1, 2):
+        for i in range(len(columns) - gap):
+            pair = (columns[i].beads, columns[i + gap].beads)
+            if pair not in known:
+                known[pair] = _widest_mm(design, *pair)
+            ratio = known[pair] / (gap * design.base_pitch_mm)
+            if ratio > worst:
+                worst, where = ratio, (i, i + gap)
+    return Crowding(ratio=worst, touch=touch_of(worst), columns=where)
+
+
+def check_width(kind: BeadKind, strip_mm: float) -> None:
+    """Refuse a bead that is wider than the whole strip.
+
+    Raises:
+        BriefError: it is.
+    """
+    if not kind.diameter_mm <= strip_mm:
+        raise BriefError(
+            "hanging",
+            f"{kind.name}, {kind.diameter_mm:g} mm wide",
+            f"a bead no wider than the strip of {strip_mm:g} mm",
+            "Choose a smaller bead, or check the unit of the measurement.",
+        )
+
+
+def stacked(design: Design, beads: tuple[int, ...]) -> list[tuple[float, float, float]]:
+    """Top, bottom and width of every bead of a dangle, in mm, measured down from the base.
+
+    A turning bead lies on its side, its hole facing outward: it is as high as it is wide.
+    """
+    found, top = [], 0.0
+    for place, number in enumerate(beads):
+        kind = design.beads[number].kind
+        high = kind.diameter_mm if place == len(beads) - 1 else kind.pitch_mm
+        found.append((top, top + high, kind.diameter_mm))
+        top += high
+    return found
+
+
+def _widest_mm(design: Design, first: tuple[int, ...], second: tuple[int, ...]) -> float:
+    """The greatest room that two dangles want side by side, where they have beads at one height."""
+    left, right = stacked(design, first), stacked(design, second)
+    widest, i, k = 0.0, 0, 0
+    while i < len(left) and k < len(right):
+        widest = max(widest, (left[i][2] + right[k][2]) / 2.0)
+        apart = left[i][1] - right[k][1]
+        i += apart <= _ROUNDING
+        k += apart >= -_ROUNDING
+    return widest

@@ -1,0 +1,32 @@
+"""The error that a maker can mend."""
+
+
+class BriefError(Exception):
+    """Something the maker asked for cannot be taken as it stands.
+
+    Args:
+        field: the name of the option or the box, such as ``snug``.
+        got: the value as it was given.
+        wanted: what is allowed there.
+        remedy: what to do now, as a sentence with a verb.
+    """
+
+    def __init__(self, field: str, got: object, wanted: str, remedy: str) -> None:
+        super().__init__(f"{field}: got {got!r}; wanted {wanted}. {remedy}")
+        self.field = field
+        self.got = got
+        self.wanted = wanted
+        self.remedy = remedy
+
+    def __reduce__(self) -> tuple[type["BriefError"], tuple[str, object, str, str]]:
+        # An exception is copied from its message alone, which is not what makes ours.
+        return type(self), (self.field, self.got, self.wanted, self.remedy)
+
+    def as_dict(self) -> dict[str, str]:
+        """The four parts as plain text, for ``--json`` and the app."""
+        return {
+            "field": self.field,
+            "got": str(self.got),
+            "wanted": self.wanted,
+            "remedy": self.remedy,
+        }

@@ -1,0 +1,262 @@
+"""From a measurement to whole base beads and motifs, so that both ends match and the piece closes.
+
+A repeat is ``dangles`` base beads with a dangle each and a divider of ``divider`` base beads; one
+more divider ends the strip: ``base beads = n * (dangles + divider) + divider``.
+"""
+
+import math
+from dataclasses import dataclass
+
+# In the maker's favour, so that an exact fit is never lost to rounding. Chosen by us, because no
+# ruler reads a millionth of a millimetre.
+TOLERANCE_MM = 1e-6
+# Chosen by us, because a tape round a limb is read to about 2 mm.
+MEASURING_ERROR_MM = 2.0
+# Plan for 5 % on pitch until a swatch is measured (common practice, no source).
+CATALOGUE_PITCH_SPREAD = 0.05
+# Chosen by us, because half a millimetre read on a swatch of 50 mm is one part in a hundred.
+MEASURED_PITCH_SPREAD = 0.01
+# Neighbouring fits: dangles two fewer to two more, dividers of 0 to 2 base beads. Chosen by us:
+# beyond that it is another piece.
+_NEAR_DANGLES = 2
+_DIVIDERS = (0, 1, 2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Repeat:
+    """What repeats along the strip, and the plain base beads at both ends together."""
+
+    dangles: int
+    divider: int
+    margins: int = 0
+
+    def __post_init__(self) -> None:
+        if self.dangles < 1 or self.divider < 0 or self.margins < 0:
+            raise ValueError(f"a repeat has a dangle or more and no negative part; got {self!r}")
+
+    @property
+    def base_beads(self) -> int:
+        """Base beads of one repeat."""
+        return self.dangles + self.divider
+
+    def strip_base_beads(self, motifs: int) -> int:
+        """Base beads of a strip with that many motifs."""
+        return motifs * self.base_beads + self.divider + self.margins
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuickRule:
+    """What the rule of the trade gives (common practice, no source).
+
+    Strip length divided by the repeat's width, rounded down, times the base beads of a repeat, plus
+    one for the end. ``excess_mm`` is how much longer than the target that comes out, 0 if it fits.
+    """
+
+    motifs: int
+    base_beads: int
+    strip_mm: float
+    excess_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alternative:
+    """A neighbouring fit: other dangles or another divider for the same target."""
+
+    repeat: Repeat
+    motifs: int
+    base_beads: int
+    strip_mm: float
+    slack_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fit:
+    """A strip that fits.
+
+    Attributes:
+        repeat: what repeats.
+        motifs: the most that fit.
+        base_beads: all base beads.
+        pitch_mm: the strip's length per base bead.
+        pitch_spread: how far that may be off, as a fraction.
+        target_mm: the longest strip wanted.
+        strip_mm: the strip's length.
+        slack_mm: how much shorter than the target it is.
+        next_motif_needs_mm: how much longer the target must be for one more motif.
+        finished_mm: the strip with its closure, closed.
+        finished_ease_mm: what the finished piece has over the snug measurement, as it lies on the
+            limb.
+        if_measured_off: motifs if the measurement were 2 mm less, and 2 mm more.
+        if_pitch_off: motifs if the pitch were at the top, and at the bottom, of its spread.
+        quick_rule: the trade's own rule of thumb.
+        alternatives: neighbouring fits, the least slack first.
+    """
+
+    repeat: Repeat
+    motifs: int
+    base_beads: int
+    pitch_mm: float
+    pitch_spread: float
+    target_mm: float
+    strip_mm: float
+    slack_mm: float
+    next_motif_needs_mm: float
+    finished_mm: float
+    finished_ease_mm: float
+    if_measured_off: tuple[int, int]
+    if_pitch_off: tuple[int, int]
+    quick_rule: QuickRule
+    alternatives: tuple[Alternative, ...]
+
+    @property
+    def borderline(self) -> bool:
+        """Whether a small error of measurement or pitch would change the number of motifs."""
+        return any(n != self.motifs for n in (*self.if_measured_off, *self.if_pitch_off))
+
+    @property
+    def quick_rule_differs(self) -> bool:
+        """Whether the rule of thumb gives another strip than the exact fit."""
+        return self.quick_rule.base_beads != self.base_beads
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoFit:
+    """Not even one motif fits; the smallest measurements that would let it.
+
+    Attributes:
+        target_mm: the longest strip that was wanted.
+        needs_mm: the shortest strip with one motif.
+        snug_needs_mm: the snug measurement that gives such a strip, all else the same.
+    """
+
+    repeat: Repeat
+    target_mm: float
+    needs_mm: float
+    snug_needs_mm: float
+
+
+def curvature_mm(base_diameter_mm: float) -> float:
+    """How much longer than the limb a strip is that lies on it with beads of that thickness.
+
+    The middle of the beads lies on a circle whose radius is half a thickness larger, so its length
+    is pi times the thickness more. That is the whole of it where the beads keep their distance at
+    mid-line, and nothing where they close up on the inside: an option, not a rule (worked out by
+    us).
+    """
+    return math.pi * base_diameter_mm
+
+
+def motifs_that_fit(target_mm: float, pitch_mm: float, repeat: Repeat) -> int:
+    """The most motifs whose strip is no longer than the target; 0 if none is."""
+    spare_beads = (target_mm + TOLERANCE_MM) / pitch_mm - repeat.divider - repeat.margins
+    motifs = max(0, math.floor(spare_beads / repeat.base_beads))
+    # The division may round either way by its last bit: settle it by the length itself.
+    if repeat.strip_base_beads(motifs + 1) * pitch_mm <= target_mm + TOLERANCE_MM:
+        return motifs + 1
+    if motifs and repeat.strip_base_beads(motifs) * pitch_mm > target_mm + TOLERANCE_MM:
+        return motifs - 1
+    return motifs
+
+
+def fit_strip(
+    *,
+    snug_mm: float,
+    ease_mm: float,
+    closure_mm: float,
+    closure_counted: bool,
+    pitch_mm: float,
+    pitch_spread: float,
+    repeat: Repeat,
+    curvature_mm: float = 0.0,
+) -> Fit | NoFit:
+    """The strip with the most motifs that is no longer than the target.
+
+    Args:
+        snug_mm: the wearer's measurement, the tape just touching.
+        ease_mm: what is added for comfort.
+        closure_mm: the closure's length, closed.
+        closure_counted: whether the closure takes up a part of measurement and ease; if not, it
+            adds to them.
+        pitch_mm: the strip's length per base bead.
+        pitch_spread: how far that may be off, as a fraction.
+        repeat: what repeats.
+        curvature_mm: what a thick base needs more, since it lies on a wider circle than the limb.
+    """
+    allowance_mm = ease_mm + curvature_mm - (closure_mm if closure_counted else 0.0)
+    target_mm = snug_mm + allowance_mm
+    motifs = motifs_that_fit(target_mm, pitch_mm, repeat)
+    if motifs == 0:
+        needs_mm = repeat.strip_base_beads(1) * pitch_mm
+        return NoFit(
+            repeat=repeat,
+            target_mm=target_mm,
+            needs_mm=needs_mm,
+            snug_needs_mm=snug_mm + needs_mm - target_mm,
+        )
+    base_beads = repeat.strip_base_beads(motifs)
+    strip_mm = base_beads * pitch_mm
+    return Fit(
+        repeat=repeat,
+        motifs=motifs,
+        base_beads=base_beads,
+        pitch_mm=pitch_mm,
+        pitch_spread=pitch_spread,
+        target_mm=target_mm,
+        strip_mm=strip_mm,
+        slack_mm=_slack_mm(target_mm, strip_mm),
+        next_motif_needs_mm=strip_mm + repeat.base_beads * pitch_mm - target_mm,
+        finished_mm=strip_mm + closure_mm,
+        finished_ease_mm=strip_mm + closure_mm - curvature_mm - snug_mm,
+        if_measured_off=(
+            motifs_that_fit(target_mm - MEASURING_ERROR_MM, pitch_mm, repeat),
+            motifs_that_fit(target_mm + MEASURING_ERROR_MM, pitch_mm, repeat),
+        ),
+        if_pitch_off=(
+            motifs_that_fit(target_mm, pitch_mm * (1.0 + pitch_spread), repeat),
+            motifs_that_fit(target_mm, pitch_mm * (1.0 - pitch_spread), repeat),
+        ),
+        quick_rule=quick_rule(target_mm, pitch_mm, repeat),
+        alternatives=alternatives(target_mm, pitch_mm, repeat),
+    )
+
+
+def quick_rule(target_mm: float, pitch_mm: float, repeat: Repeat) -> QuickRule:
+    """The rule of the trade for the same strip; see ``QuickRule``."""
+    motifs = max(0, math.floor((target_mm + TOLERANCE_MM) / (repeat.base_beads * pitch_mm)))
+    base_beads = motifs * repeat.base_beads + 1
+    strip_mm = base_beads * pitch_mm
+    excess_mm = strip_mm - target_mm
+    return QuickRule(
+        motifs=motifs,
+        base_beads=base_beads,
+        strip_mm=strip_mm,
+        excess_mm=excess_mm if excess_mm > TOLERANCE_MM else 0.0,
+    )
+
+
+def alternatives(target_mm: float, pitch_mm: float, repeat: Repeat) -> tuple[Alternative, ...]:
+    """Fits with other dangles or another divider, the least slack first."""
+    found = []
+    for dangles in range(
+        max(1, repeat.dangles - _NEAR_DANGLES), repeat.dangles + _NEAR_DANGLES + 1
+    ):
+        for divider in _DIVIDERS:
+            other = Repeat(dangles=dangles, divider=divider, margins=repeat.margins)
+            motifs = motifs_that_fit(target_mm, pitch_mm, other)
+            if motifs and other != repeat:
+                base_beads = other.strip_base_beads(motifs)
+                strip_mm = base_beads * pitch_mm
+                found.append(
+                    Alternative(
+                        repeat=other,
+                        motifs=motifs,
+                        base_beads=base_beads,
+                        strip_mm=strip_mm,
+                        slack_mm=_slack_mm(target_mm, strip_mm),
+                    )
+                )
+    return tuple(sorted(found, key=lambda a: (round(a.slack_mm, 6), a.repeat.dangles)))
+
+
+def _slack_mm(target_mm: float, strip_mm: float) -> float:
+    return max(0.0, target_mm - strip_mm)

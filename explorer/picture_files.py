@@ -1,0 +1,172 @@
+"""Pictures of a piece as files: how it is seen, what the picture is for, and what it lies on."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from explorer.design import Design
+from explorer.errors import BriefError
+from explorer.layout import loop_scene, motif_scene, rows_scene, strip_scene
+from explorer.layout_columns import Hang
+from explorer.layout_worn import worn_scene
+from gallery.files import Pixels, to_png
+from gallery.framing import framed
+from gallery.grounds import on_ground
+from gallery.raster import draw
+from gallery.scene import Ground, Scene, Srgb1
+from gallery.social import social
+from gallery.true_size import true_size_png
+from palettes.spaces import hex_to_srgb1
+
+# A tone of the middle of a published scale; see palettes/data/skin_tones.toml.
+MIDDLE_SKIN = "#a07e56"
+# Rows of a long strip, and motifs of a close view: chosen by us, each fills about a square.
+_ROWS, _CLOSE = 3, 3
+# The longer side: chosen by us; a screen's width, and what a print of a page takes at 300 dpi.
+USUAL_PX, LEAST_PX, MOST_PX = 2000, 200, 6000
+
+
+class View(StrEnum):
+    """How a piece is seen."""
+
+    STRIP = "strip"
+    ROWS = "rows"
+    LOOP = "loop"
+    CLOSE = "close"
+    WORN = "worn"
+
+
+class Use(StrEnum):
+    """What a picture is for."""
+
+    SCREEN = "screen"
+    SQUARE = "square"
+    UPRIGHT = "upright"
+    TRUE_SIZE = "true-size"
+    CLEAR = "clear"
+    VECTOR = "vector"
+
+
+_SHOWN_AROUND = (Use.SQUARE, Use.UPRIGHT)
+# Seen from an eye's place, so that nothing in it has the size of life or an outline of its own.
+_NOT_WORN = (Use.TRUE_SIZE, Use.CLEAR, Use.VECTOR)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PictureAsk:
+    """All that a picture's file depends on.
+
+    Attributes:
+        design: the piece.
+        girth_mm: round the bare limb, for the worn view.
+        view, use: how it is seen, and what for.
+        ground: what it lies on; a clear picture and one of lines have none.
+        skin: the skin's colour, where there is skin.
+        alike: draw every bead alike, without the small irregularities of real ones.
+        caption: up to two lines under a picture to show around.
+        longer_px: the longer side of a picture for a screen or without ground.
+    """
+
+    design: Design
+    girth_mm: float | None = None
+    view: View = View.STRIP
+    use: Use = Use.SCREEN
+    ground: Ground = Ground.PAPER
+    skin: str = MIDDLE_SKIN
+    alike: bool = False
+    caption: str = ""
+    longer_px: int = USUAL_PX
+
+
+def view_scene(
+    design: Design,
+    view: View,
+    *,
+    girth_mm: float | None = None,
+    skin: str = MIDDLE_SKIN,
+    hang: Hang = Hang.FREE,
+) -> Scene:
+    """A view of a piece as a scene.
+
+    Raises:
+        BriefError: the piece is to be worn, and the girth is not known or it does not go round.
+    """
+    match view:
+        case View.LOOP:
+            return loop_scene(design, hang=hang)
+        case View.ROWS:
+            return rows_scene(design, rows=min(_ROWS, len(design.motifs)), hang=hang)
+        case View.CLOSE:
+            first = min(1, len(design.motifs) - 1)
+            return motif_scene(design, first, min(_CLOSE, len(design.motifs) - first), hang=hang)
+        case View.STRIP:
+            return strip_scene(design, hang=hang)
+        case View.WORN:
+            return _worn(design, girth_mm, skin, hang)
+
+
+def _worn(design: Design, girth_mm: float | None, skin: str, hang: Hang) -> Scene:
+    if girth_mm is None:
+        raise BriefError(
+            "view", View.WORN, "a piece that was measured for someone",
+            "Write a measurement on the Size page, or choose another view.",
+        )  # fmt: skip
+    try:
+        return worn_scene(design, girth_mm, skin_srgb1=_colour(skin), hang=hang)
+    except ValueError as error:
+        raise BriefError(
+            "view", View.WORN, f"a piece that goes round ({error})",
+            "Fit it with more ease or a closure first, or choose another view.",
+        ) from error  # fmt: skip
+
+
+def _colour(hex_: str) -> Srgb1:
+    red, green, blue = hex_to_srgb1(hex_).tolist()
+    return red, green, blue
+
+
+def picture_file(ask: PictureAsk) -> tuple[str, bytes]:
+    """The picture: its file ending and its bytes.
+
+    Raises:
+        BriefError: that view cannot be had for that use, or the picture would be too large.
+    """
+    if ask.view is View.WORN and ask.use in _NOT_WORN:
+        raise BriefError(
+            "use", ask.use, "a flat view for this use",
+            "Choose the strip, the loop or the motifs close up.",
+        )  # fmt: skip
+    if not LEAST_PX <= ask.longer_px <= MOST_PX:
+        raise BriefError(
+            "longer_px", ask.longer_px, f"{LEAST_PX} to {MOST_PX} pixels", "Choose another size."
+        )
+    hang = Hang.REGULAR if ask.alike else Hang.FREE
+    scene = view_scene(ask.design, ask.view, girth_mm=ask.girth_mm, skin=ask.skin, hang=hang)
+    ground_colour = _colour(ask.skin) if ask.ground is Ground.SKIN else None
+    try:
+        return _file(ask, on_ground(scene, ask.ground, ground_colour))
+    except ValueError as error:
+        raise BriefError(
+            "use", ask.use, f"a picture that can be drawn ({error})",
+            "Choose another view, such as rows or the motifs close up.",
+        ) from error  # fmt: skip
+
+
+def _file(ask: PictureAsk, scene: Scene) -> tuple[str, bytes]:
+    seed = None if ask.alike else 0
+    if ask.use is Use.VECTOR:
+        from gallery.vector import to_svg
+
+        return "svg", to_svg(scene).encode("utf-8")
+    if ask.use is Use.TRUE_SIZE:
+        return "png", true_size_png(scene, seed=seed)
+    if ask.use in _SHOWN_AROUND:
+        return "png", to_png(social(scene, ask.use.value, caption=ask.caption, seed=seed))
+    return "png", to_png(_drawn(scene, ask.longer_px, seed, clear=ask.use is Use.CLEAR))
+
+
+def _drawn(scene: Scene, longer_px: int, seed: int | None, *, clear: bool) -> Pixels:
+    scale = longer_px / max(scene.width_mm, scene.height_mm)
+    exact, px_per_mm = framed(
+        scene, max(1, round(scene.width_mm * scale)), max(1, round(scene.height_mm * scale))
+    )
+    return draw(exact, px_per_mm, seed=seed, clear=clear)

@@ -1,0 +1,260 @@
+"""A piece as a project for others: sizes, supplies, pictures of the steps, the maths of re-sizing.
+
+The same blocks become a PDF or one self-contained web page.
+"""
+
+from dataclasses import dataclass, replace
+
+from explorer.brief import MOST_SNUG_MM, Wearer
+from explorer.counts import Counts, Spares, counts
+from explorer.design import Design
+from explorer.errors import BriefError
+from explorer.layout import motif_scene, thumbnail_scene
+from explorer.lengths import both, inches, millimetres
+from explorer.piece import Piece
+from explorer.resize import TooShort, resize
+from explorer.sheet_care import ALL
+from explorer.sheet_facts import SheetFacts, SheetOptions, sheet_facts
+from explorer.sheet_letters import chip
+from explorer.sheet_parts import strip_rows, thread_blocks
+from explorer.sheet_work import base_row_blocks, dangle_blocks, finish_blocks
+from explorer.thread import thread_plan
+from gallery.page import (
+    Block,
+    Cell,
+    Document,
+    Facts,
+    Figure,
+    Figures,
+    Head,
+    Heading,
+    Note,
+    Table,
+    Text,
+    Title,
+)
+from palettes.names import word_for
+from palettes.spaces import hex_to_srgb1
+
+TIMES, MINUS, DIVIDE = "\N{MULTIPLICATION SIGN}", "\N{MINUS SIGN}", "\N{DIVISION SIGN}"
+MOST_SIZES = 40
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sizes:
+    """The girths that a project is written for, and how the piece shall sit."""
+
+    least_mm: float
+    most_mm: float
+    step_mm: float
+    ease_mm: float
+    closure_mm: float = 0.0
+    closure_counted: bool = True
+
+    def __post_init__(self) -> None:
+        if not 0.0 < self.least_mm <= self.most_mm <= MOST_SNUG_MM:
+            raise BriefError(
+                "sizes",
+                f"{self.least_mm:g} to {self.most_mm:g} mm",
+                f"two girths up to {MOST_SNUG_MM:g} mm, the smaller first",
+                "Give the smallest and the largest girth.",
+            )
+        if not self.step_mm >= 1.0 or (self.most_mm - self.least_mm) / self.step_mm > MOST_SIZES:
+            raise BriefError(
+                "step",
+                f"{self.step_mm:g} mm",
+                f"1 mm or more, and at most {MOST_SIZES} steps",
+                "Choose a larger step.",
+            )
+
+    @property
+    def girths_mm(self) -> tuple[float, ...]:
+        """Every girth, from the smallest up."""
+        steps = int((self.most_mm - self.least_mm) / self.step_mm + 1e-9)
+        return tuple(self.least_mm + step * self.step_mm for step in range(steps + 1))
+
+    def wearer(self, girth_mm: float) -> Wearer:
+        """Someone of that girth."""
+        return Wearer(
+            snug_mm=girth_mm,
+            ease_mm=self.ease_mm,
+            closure_mm=self.closure_mm,
+            closure_counted=self.closure_counted,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SizeRow:
+    """The piece in one size; ``design`` is None where not one motif fits."""
+
+    girth_mm: float
+    design: Design | None
+    counts: Counts | None
+    thread_mm: float | None
+
+
+def size_rows(piece: Piece, sizes: Sizes, options: SheetOptions) -> tuple[SizeRow, ...]:
+    """The piece resized to every girth."""
+    return tuple(_size_row(piece, girth, sizes, options) for girth in sizes.girths_mm)
+
+
+def _size_row(piece: Piece, girth_mm: float, sizes: Sizes, options: SheetOptions) -> SizeRow:
+    found = resize(piece, sizes.wearer(girth_mm))
+    if isinstance(found, TooShort):
+        return SizeRow(girth_mm=girth_mm, design=None, counts=None, thread_mm=None)
+    plan = thread_plan(found.design, options.setup)
+    return SizeRow(
+        girth_mm=girth_mm,
+        design=found.design,
+        counts=counts(found.design, Spares(percent=0.0, least=0)),
+        thread_mm=plan.length_mm,
+    )
+
+
+def project_page(piece: Piece, sizes: Sizes, options: SheetOptions | None = None) -> Document:
+    """The piece written as a project that others can make in their own size.
+
+    Args:
+        piece: the design; its wearer's measurement is not printed.
+        sizes: the girths of the size table.
+        options: thread, spares, date; a link is printed as a code.
+    """
+    facts = sheet_facts(replace(piece, wearer=None), options or SheetOptions())
+    return Document(
+        title=piece.name,
+        blocks=(
+            Title(text=piece.name, under=_under(facts)),
+            Figures(
+                figures=(Figure(picture=thumbnail_scene(piece.design, aspect=2.4), width_mm=150),)
+            ),
+            *_supply_blocks(facts),
+            *_size_blocks(facts, sizes),
+            *_maths_blocks(piece.design, sizes),
+            *_step_blocks(facts),
+            Note(title="Take care", texts=ALL),
+        ),
+        foot=" · ".join(part for part in (piece.name, facts.options.dated) if part),
+    )
+
+
+def _under(facts: SheetFacts) -> str:
+    motifs = len(facts.design.motifs)
+    return (
+        f"{facts.options.wear.with_article} of {motifs} motifs, and how to make it in another size"
+    )
+
+
+def _supply_blocks(facts: SheetFacts) -> list[Block]:
+    design = facts.design
+    seen: dict[str, int] = {}
+    for number in facts.letters:
+        seen.setdefault(facts.letters[number], number)
+    rows = tuple(_supply_row(design, mark, number) for mark, number in seen.items())
+    return [
+        Heading(text="Supplies"),
+        Table(
+            heads=(
+                Head(text="", share=0.9),
+                Head(text="beads", share=2.4),
+                Head(text="colour", share=3),
+                Head(text="finish", share=1.6),
+            ),
+            rows=rows,
+        ),
+        *thread_blocks(facts, "")[1:2],
+    ]
+
+
+def _supply_row(design: Design, mark: str, number: int) -> tuple[Cell, ...]:
+    bead = design.beads[number]
+    word = word_for(hex_to_srgb1(bead.hex))
+    return (chip(design, number, mark), bead.kind.name, f"{word} ({bead.hex})", bead.finish.value)
+
+
+def _size_blocks(facts: SheetFacts, sizes: Sizes) -> list[Block]:
+    marks = list(dict.fromkeys(facts.letters.values()))
+    heads = [
+        Head(text="girth, snug", share=2.4),
+        *(Head(text=text, share=1.1, right=True) for text in ("motifs", "base beads")),
+        *(Head(text=mark, share=0.7, right=True) for mark in marks[:10]),
+        Head(text="thread, m", share=1.1, right=True),
+    ]
+    rows = [
+        _size_cells(row, facts, marks[:10]) for row in size_rows(facts.piece, sizes, facts.options)
+    ]
+    more = len(marks) - 10
+    extra = f" Of {more} more beads the sheet of your size tells." if more > 0 else ""
+    return [
+        Heading(text="Sizes"),
+        Text(
+            text=f"Ease {both(sizes.ease_mm)}. Beads in the piece by letter, without spares: add a "
+            f"tenth, and at least five of each.{extra}",
+            quiet=True,
+        ),
+        Table(heads=tuple(heads), rows=tuple(rows)),
+    ]
+
+
+def _size_cells(row: SizeRow, facts: SheetFacts, marks: list[str]) -> tuple[Cell, ...]:
+    girth = f"{millimetres(row.girth_mm)}, {inches(row.girth_mm)}"
+    if row.design is None or row.counts is None or row.thread_mm is None:
+        return (girth, "too short", *([""] * (len(marks) + 2)))
+    by_mark = dict.fromkeys(marks, 0)
+    for entry in row.counts.by_bead:
+        mark = facts.letters.get(entry.bead)
+        if mark in by_mark:
+            by_mark[mark] += entry.used
+    return (
+        girth,
+        str(len(row.design.motifs)),
+        str(row.design.base_beads),
+        *(str(by_mark[mark]) for mark in marks),
+        f"{row.thread_mm / 1000.0:.1f}",
+    )
+
+
+def _maths_blocks(design: Design, sizes: Sizes) -> list[Block]:
+    widths, gaps = {len(m) for m in design.motifs}, {len(d) for d in design.dividers}
+    closure = f" {MINUS} closure" if sizes.closure_counted and sizes.closure_mm else ""
+    rows = [("longest strip", f"girth + ease{closure}")]
+    if len(widths) == 1 and len(gaps) == 1:
+        wide, gap = widths.pop(), gaps.pop()
+        ends = gap + len(design.start_margin) + len(design.end_margin)
+        pitch = design.base_pitch_mm
+        rows += [
+            (
+                "a motif takes",
+                f"({wide} + {gap}) {TIMES} {pitch:.4g} mm = {(wide + gap) * pitch:.4g} mm",
+            ),
+            (
+                "motifs",
+                (
+                    f"(longest strip {MINUS} {ends} {TIMES} {pitch:.4g} mm) {DIVIDE} "
+                    f"{(wide + gap) * pitch:.4g} mm, rounded down"
+                ),
+            ),
+            ("base beads", f"motifs {TIMES} {wide + gap} + {ends}"),
+        ]
+    else:
+        rows += list(strip_rows(design))
+    return [
+        Heading(text="Your own size"),
+        Facts(rows=tuple(rows)),
+        Text(
+            text="Weave a swatch of twenty base beads, measure it, divide by twenty, and take that "
+            "in place of the millimetres given. The order of colours begins anew at its end, or "
+            "is mirrored about the middle where it was.",
+            quiet=True,
+        ),
+    ]
+
+
+def _step_blocks(facts: SheetFacts) -> list[Block]:
+    shown = min(2, len(facts.design.motifs))
+    close_up = motif_scene(facts.design, 0, shown, hang="regular")
+    return [
+        *base_row_blocks(facts, "1"),
+        *dangle_blocks(facts, "2"),
+        Figures(figures=(Figure(picture=close_up, caption="the first motifs", width_mm=80.0),)),
+        *finish_blocks(facts, "3"),
+    ]

@@ -1,0 +1,250 @@
+"""The whole flow, from a brief to a spread of different pieces. Read this file first.
+
+Text becomes a ``Brief`` (``explorer.brief``), its measurement a ``Fit`` (``explorer.fit``);
+recipes mix outlines (``explorer.profile``), groups of colours (``explorer.subsets``) and exact
+colour orders (``explorer.sequence``); each is scored, the best of each kind is kept, and a pick of
+those that look different (``explorer.variety``) becomes the proposals. Everything else - picture,
+counts, thread - is derived from a proposal's ``Design``.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from explorer.brief import Brief, Mood
+from explorer.buying import weight_g
+from explorer.candidates import TRIES_PER_PROPOSAL, Candidate, Choices, candidates, fits
+from explorer.counts import counts
+from explorer.crowding import check_width
+from explorer.demands import refused
+from explorer.design import Design
+from explorer.errors import BriefError
+from explorer.fit import Fit, NoFit
+from explorer.orders import Orders
+from explorer.profile_scores import ProfileScores, drop_mm, scores
+from explorer.quality import quality
+from explorer.reasons import reasons
+from explorer.recipe import Recipe, make
+from explorer.relatives import relatives
+from explorer.subsets import subsets, thinned
+from explorer.variety import Looks, looks, spread_pick
+from palettes.difference import pairwise
+from palettes.harmony import mean_harmony
+from palettes.sizes import reads_apart_to_m
+from palettes.spaces import FloatArray, hexes_to_srgb1, srgb1_to_lab
+
+# Colours of a large tray that a search looks at. Chosen by us: a pick of 120 leaves no bead of a
+# tray of thousands without a near twin in it.
+MOST_SEARCHED = 120
+
+Progress = Callable[[int, int], bool]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposal:
+    """One piece to choose from.
+
+    Attributes:
+        recipe: the choices that made it.
+        design: the piece.
+        fit: its strip.
+        weakest: CIEDE2000 of the two neighbouring motifs that are most alike; None for one motif.
+        weakest_pair: their places.
+        proven: whether no order of these colours in this arrangement does better.
+        mean: the mean over neighbours.
+        harmony: mean harmony of its colours, shown apart from contrast.
+        outline: the profile's scores.
+        beads: all beads in dangles.
+        weight_g: what all beads weigh, as beads per gram are given.
+        reads_apart_to_m: up to where half the people tell the most alike neighbours apart; None for
+            one motif.
+        reason: why it is here, in one line.
+        unbeaten: whether no other proposal has both more contrast and more harmony.
+    """
+
+    recipe: Recipe
+    design: Design
+    fit: Fit
+    weakest: float | None
+    weakest_pair: tuple[int, int] | None
+    proven: bool
+    mean: float | None
+    harmony: float
+    outline: ProfileScores
+    beads: int
+    weight_g: float
+    reads_apart_to_m: float | None
+    reason: str
+    unbeaten: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposals:
+    """What a brief led to: the fit of its own repeat, and the proposals, the best first."""
+
+    brief: Brief
+    fit: Fit
+    proposals: tuple[Proposal, ...]
+
+
+def propose(
+    brief: Brief, keep_going: Progress | None = None, *, like: Recipe | None = None
+) -> Proposals | NoFit:
+    """Different good pieces for a brief.
+
+    Args:
+        brief: what is asked for; its seed decides all choices by chance.
+        keep_going: called between steps with steps done and steps in all; False ends the search
+            early with what was found.
+        like: a recipe to find relatives of; its palette refers to the brief's colours.
+
+    Returns:
+        Up to ``brief.count`` proposals, or what measurement would let one motif fit.
+
+    Raises:
+        BriefError: the colour demands cannot stand together, or a bead is wider than the strip.
+    """
+    fit = brief.strip.fit(brief.wearer)
+    if isinstance(fit, NoFit):
+        return fit
+    for kind in {bead.kind for bead in brief.colours}:
+        check_width(kind, fit.strip_mm)
+    rng = np.random.default_rng(brief.seed)
+    lab = srgb1_to_lab(hexes_to_srgb1([bead.hex for bead in brief.colours]))
+    choices, orders = _prepared(brief, fit, lab, rng)
+    tries = (
+        candidates(brief, choices, orders, rng)
+        if like is None
+        else relatives(brief, like, choices, orders, rng)
+    )
+    archive = best_of_each(_counted(tries, brief, keep_going), brief.mood)
+    if not archive:
+        raise _none_found(brief, orders)
+    qualities = np.array([quality(candidate, brief.mood) for candidate in archive])
+    picked = spread_pick(_looks(brief, archive, lab), qualities, brief.count)
+    return Proposals(
+        brief=brief, fit=fit, proposals=_proposals(brief, [archive[i] for i in picked], lab)
+    )
+
+
+def _prepared(
+    brief: Brief, fit: Fit, lab: FloatArray, rng: np.random.Generator
+) -> tuple[Choices, Orders]:
+    """What to mix, and the orders to look up; large trays are thinned out, settled beads kept."""
+    settled = [colour for _, colour in brief.fixed]
+    searched = np.union1d(thinned(lab, MOST_SEARCHED), np.array(settled, dtype=np.intp))
+    if brief.stock:
+        searched = searched[np.array(brief.stock)[searched] > 0]
+    matrix = np.full((len(lab), len(lab)), np.nan)
+    matrix[np.ix_(searched, searched)] = pairwise(lab[searched])
+    must = tuple(dict.fromkeys(settled))
+    groups = subsets(lab, matrix, searched, must=must, keep_all=brief.keep_palette, rng=rng)
+    choices = Choices(strips=fits(brief, fit), groups=groups, lightness=tuple(lab[:, 0].tolist()))
+    return choices, Orders(brief, matrix)
+
+
+def _none_found(brief: Brief, orders: Orders) -> BriefError:
+    refusal = orders.refusal()
+    if refusal is not None:
+        return refused(refusal)
+    return BriefError(
+        "stock" if brief.stock else "colours",
+        f"{len(brief.colours)} beads",
+        "beads that are enough for every motif, and the settled ones among them",
+        "Choose more beads, shorter dangles or fewer motifs.",
+    )
+
+
+def _counted(
+    tries: Iterable[Candidate], brief: Brief, keep_going: Progress | None
+) -> Iterable[Candidate]:
+    total = brief.count * TRIES_PER_PROPOSAL
+    for done, candidate in enumerate(tries):
+        yield candidate
+        if keep_going is not None and not keep_going(done, total):
+            return
+
+
+def best_of_each(found: Iterable[Candidate], mood: Mood) -> list[Candidate]:
+    """The best candidate of every kind; a kind is outline, colours, colouring and arrangement."""
+    archive: dict[tuple[object, ...], Candidate] = {}
+    for candidate in found:
+        recipe = candidate.recipe
+        kind = (recipe.outline, recipe.palette, recipe.colouring, recipe.arrangement)
+        held = archive.get(kind)
+        if held is None or quality(candidate, mood) > quality(held, mood):
+            archive[kind] = candidate
+    return list(archive.values())
+
+
+def _looks(brief: Brief, archive: list[Candidate], lab: FloatArray) -> Looks:
+    return looks(
+        orders=[c.recipe.order for c in archive],
+        labs=[lab[list(c.recipe.palette)] for c in archive],
+        drops_mm=[_drops_mm(brief, c.recipe) for c in archive],
+    )
+
+
+def _drops_mm(brief: Brief, recipe: Recipe) -> list[float]:
+    """The drop at every base bead but the margins'."""
+    kind = brief.colours[0].kind
+    small = 0.0 if brief.divider_bead is None else drop_mm(1, brief.divider_bead.kind)
+    divider = [small] * recipe.repeat.divider
+    drops: list[float] = []
+    for motif in range(len(recipe.order)):
+        drops += divider + [drop_mm(beads, kind) for beads in recipe.lengths(motif)]
+    return drops + divider
+
+
+def _proposals(brief: Brief, picked: list[Candidate], lab: FloatArray) -> tuple[Proposal, ...]:
+    designs = [make(brief, c.recipe) for c in picked]
+    harmonies = [mean_harmony(lab[list(c.recipe.palette)]) for c in picked]
+    weakest = [c.order.weakest if c.order.weakest is not None else 0.0 for c in picked]
+    unbeaten = front(np.column_stack([weakest, harmonies]))
+    lines = reasons(picked, harmonies)
+    return tuple(
+        Proposal(
+            recipe=c.recipe,
+            design=design,
+            fit=c.fit,
+            weakest=c.order.weakest,
+            weakest_pair=c.order.weakest_pair,
+            proven=c.order.proven,
+            mean=c.order.mean,
+            harmony=harmony,
+            outline=scores(c.recipe.profile, brief.colours[0].kind),
+            beads=c.recipe.beads,
+            weight_g=weight_of(design),
+            reads_apart_to_m=_reads_apart_to_m(c, lab),
+            reason=line,
+            unbeaten=bool(best),
+        )
+        for c, design, harmony, line, best in zip(
+            picked, designs, harmonies, lines, unbeaten, strict=True
+        )
+    )
+
+
+def weight_of(design: Design) -> float:
+    """What all beads of a design weigh, as beads per gram are given."""
+    tally = counts(design)
+    return sum(weight_g(count.used, design.beads[count.bead]) for count in tally.by_bead)
+
+
+def _reads_apart_to_m(candidate: Candidate, lab: FloatArray) -> float | None:
+    pair = candidate.order.weakest_pair
+    if pair is None:
+        return None
+    recipe = candidate.recipe
+    one, other = (lab[recipe.palette[recipe.order[place]]] for place in pair)
+    width_mm = recipe.repeat.dangles * candidate.fit.pitch_mm
+    return float(reads_apart_to_m(one, other, width_mm))
+
+
+def front(values: FloatArray) -> NDArray[np.bool_]:
+    """Which rows of (m, 2) scores no other row beats in both, as a mask (m,)."""
+    more = np.asarray((values[None, :, :] >= values[:, None, :]).all(axis=2))
+    better = np.asarray((values[None, :, :] > values[:, None, :]).any(axis=2))
+    return ~np.asarray((more & better).any(axis=1))

@@ -1,0 +1,52 @@
+"""Why each proposal is here, in one line that tells it from the others."""
+
+from collections.abc import Callable, Sequence
+
+from explorer.candidates import Candidate
+from explorer.colouring import Colouring
+from explorer.sequence_types import Arrangement
+
+ARRANGED: dict[Arrangement, str] = {
+    Arrangement.FREE: "well mixed",
+    Arrangement.UNIT: "in a repeating unit",
+    Arrangement.MIRROR: "mirrored about the middle",
+    Arrangement.RUN: "in gentle steps from end to end",
+    Arrangement.BLOCKS: "in blocks",
+}
+
+
+def plain_words(candidate: Candidate) -> str:
+    """A candidate described by itself: outline, colours and arrangement."""
+    recipe = candidate.recipe
+    colours = len(set(recipe.order))
+    many = f"{colours} colours {ARRANGED[recipe.arrangement]}" if colours > 1 else "one colour"
+    inside = "" if recipe.colouring is Colouring.PLAIN else f", {recipe.colouring}"
+    turn = " by turns" if recipe.second else ""
+    return f"{recipe.outline}{turn}, {many}{inside}"
+
+
+def reasons(picked: Sequence[Candidate], harmonies: Sequence[float]) -> tuple[str, ...]:
+    """One line each: what it is the most of among all, if anything, and what it is."""
+    titles: dict[int, str] = {}
+    tests: tuple[tuple[str, Callable[[int], float]], ...] = (
+        ("strongest contrast", lambda i: picked[i].order.weakest or 0.0),
+        ("most harmonious", lambda i: harmonies[i]),
+        ("fewest colours", lambda i: -len(set(picked[i].recipe.order))),
+        ("most colours", lambda i: len(set(picked[i].recipe.order))),
+        ("quietest", lambda i: -(picked[i].order.mean or 0.0)),
+        ("fewest beads", lambda i: -_beads(picked[i])),
+        ("fullest fringe", lambda i: _beads(picked[i])),
+        ("closes best", lambda i: -picked[i].fit.slack_mm),
+    )
+    for title, score in tests:
+        most = max(range(len(picked)), key=score)
+        # A piece that is the most of two things is told by the first.
+        titles.setdefault(most, title)
+    return tuple(
+        f"{titles[i]}: {plain_words(c)}" if i in titles else plain_words(c)
+        for i, c in enumerate(picked)
+    )
+
+
+def _beads(candidate: Candidate) -> int:
+    return candidate.recipe.beads

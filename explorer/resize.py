@@ -1,0 +1,71 @@
+"""A saved piece for another wearer: the same repeat and order, more or fewer motifs."""
+
+from dataclasses import dataclass, replace
+
+from explorer.brief import Wearer
+from explorer.design import Column, Design
+from explorer.fit import TOLERANCE_MM
+from explorer.piece import Piece
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooShort:
+    """Not one motif fits the new measurement; the shortest strip that has one."""
+
+    target_mm: float
+    needs_mm: float
+
+
+def resize(piece: Piece, wearer: Wearer) -> Piece | TooShort:
+    """The piece with the most motifs that fit another measurement.
+
+    Motifs are taken from the first form of the piece in strip order, beginning anew at its end, or
+    mirrored about the middle where it was mirrored; so resizing there and back gives the same
+    piece. Link beads spent the old slack, so a strip of another length starts without them.
+
+    Args:
+        piece: the piece; its ``origin``, if it has one, is its first form.
+        wearer: the new measurement.
+    """
+    source = piece.origin or piece.design
+    motifs = most_motifs(source, wearer.target_mm)
+    if motifs == 0:
+        needs_mm = of_length(source, 1).strip_mm
+        return TooShort(target_mm=wearer.target_mm, needs_mm=needs_mm)
+    design = source if motifs == len(source.motifs) else of_length(source, motifs)
+    origin = None if design == source else source
+    return replace(piece, design=design, origin=origin, wearer=wearer)
+
+
+def most_motifs(source: Design, target_mm: float) -> int:
+    """The most motifs of a design's pattern whose strip is no longer than the target.
+
+    Link beads are left out of account: they are proposed anew for whatever is left over.
+    """
+    motifs = 0
+    while of_length(source, motifs + 1).strip_mm <= target_mm + TOLERANCE_MM:
+        motifs += 1
+    return motifs
+
+
+def of_length(source: Design, motifs: int) -> Design:
+    """A design's pattern carried on, or cut, to so many motifs."""
+    if motifs == len(source.motifs):
+        return source
+    chosen = _pattern(source.motifs, motifs)
+    dividers = tuple(source.dividers[i % len(source.motifs)] for i in range(motifs))
+    return replace(
+        source,
+        motifs=chosen,
+        dividers=(*dividers, source.dividers[-1]),
+        start_links=(),
+        end_links=(),
+    )
+
+
+def _pattern(motifs: tuple[tuple[Column, ...], ...], count: int) -> tuple[tuple[Column, ...], ...]:
+    if len(motifs) > 1 and motifs == motifs[::-1]:
+        half = (len(motifs) + 1) // 2
+        first = tuple(motifs[i % half] for i in range((count + 1) // 2))
+        return first + first[: count // 2][::-1]
+    return tuple(motifs[i % len(motifs)] for i in range(count))

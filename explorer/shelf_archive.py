@@ -1,0 +1,205 @@
+"""Pieces off the shelf as one ZIP archive, with their photographs, and back.
+
+Nothing of an archive is ever written under a name that stands in it: its parts are read in memory,
+checked like anything a stranger sends, and only then put on the shelf.
+"""
+
+import io
+import json
+import re
+import zipfile
+import zlib
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from explorer.errors import BriefError
+from explorer.piece import MOST_BYTES as MOST_PIECE_BYTES
+from explorer.reading import Reader
+from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Photograph
+from explorer.shelf_json import from_text, to_text
+from explorer.shelf_photographs import as_jpeg
+from palettes.errors import ChartError
+
+INDEX = "shelf.json"
+VERSION_KEY = "danglewise_shelf"
+VERSION = 1
+# Chosen by us: far more than one maker's pieces; what is read stays below some 600 MB.
+MOST_PIECES = 5000
+MOST_ARCHIVE_BYTES = 500_000_000
+_MOST_TOTAL_BYTES = 600_000_000
+_MOST_INDEX_BYTES = 5_000_000
+# Chosen by us: our own photographs are a tenth of it.
+_MOST_PHOTOGRAPH_BYTES = 5_000_000
+_PIECE = re.compile(r"pieces/\d{4,5}\.json", re.ASCII)
+_PHOTOGRAPH = re.compile(r"photographs/\d{4,5}-\d{1,2}\.jpg", re.ASCII)
+# How a part is listed (PKWARE APPNOTE 4.3.12).
+_LISTED = b"PK\x01\x02"
+_MOST_PARTS = 1 + MOST_PIECES * (1 + MOST_PHOTOGRAPHS)
+# The earliest moment that the format knows: the same pieces give the same bytes.
+_MOMENT = (1980, 1, 1, 0, 0, 0)
+_ENCRYPTED = 0x1  # general purpose bit 0 (PKWARE APPNOTE 4.4.4)
+
+
+def to_archive(entries: Sequence[Entry]) -> bytes:
+    """Pieces with all that belongs to them as the bytes of a ZIP file.
+
+    Raises:
+        ChartError: one of them cannot be read; see ``readable``.
+        BriefError: there are too many.
+    """
+    if len(entries) > MOST_PIECES:
+        raise BriefError("pieces", len(entries), f"at most {MOST_PIECES}", "Name fewer of them.")
+    out = io.BytesIO()
+    rows: list[dict[str, Any]] = []
+    with zipfile.ZipFile(out, "w") as archive:
+        for number, entry in enumerate(entries, 1):
+            piece = f"pieces/{number:04d}.json"
+            _write(archive, piece, to_text(entry).encode())
+            photographs = []
+            for at, photo in enumerate(entry.photographs, 1):
+                name = f"photographs/{number:04d}-{at}.jpg"
+                # A JPEG is packed already.
+                _write(archive, name, photo.jpeg, zipfile.ZIP_STORED)
+                photographs.append({"file": name, "added": photo.added})
+            rows.append({"file": piece, "photographs": photographs})
+        index = {VERSION_KEY: VERSION, "pieces": rows}
+        _write(archive, INDEX, (json.dumps(index, indent=1) + "\n").encode())
+    return out.getvalue()
+
+
+def readable(entries: Sequence[Entry]) -> tuple[tuple[Entry, ...], tuple[ChartError, ...]]:
+    """The pieces that can be written out, and why the others cannot."""
+    good, faults = [], []
+    for entry in entries:
+        try:
+            to_text(entry)
+        except ChartError as error:
+            faults.append(error)
+        else:
+            good.append(entry)
+    return tuple(good), tuple(faults)
+
+
+def _write(
+    archive: zipfile.ZipFile, name: str, content: bytes, how: int = zipfile.ZIP_DEFLATED
+) -> None:
+    info = zipfile.ZipInfo(name, _MOMENT)
+    info.compress_type = how
+    info.external_attr = 0o644 << 16
+    archive.writestr(info, content)
+
+
+def from_archive(content: bytes, path: str) -> tuple[Entry, ...]:
+    """The pieces in an archive that ``to_archive`` made.
+
+    Args:
+        content: the file's bytes.
+        path: what to call the file in an error.
+
+    Raises:
+        ChartError: it is no such archive, is damaged, holds anything else, or more than it says.
+    """
+    if len(content) > MOST_ARCHIVE_BYTES:
+        raise ChartError(path, "the file", f"at most {MOST_ARCHIVE_BYTES // 1_000_000} MB are read")
+    # Counted before the list is read, since a list of millions would fill the memory by itself.
+    if content.count(_LISTED) > _MOST_PARTS:
+        raise ChartError(path, "the file", f"at most {MOST_PIECES} pieces are read")
+    try:
+        with zipfile.ZipFile(io.BytesIO(content)) as archive:
+            return tuple(_Archive(archive, path).entries())
+    except ChartError:
+        raise
+    except (
+        zipfile.BadZipFile,
+        zlib.error,
+        EOFError,
+        OSError,
+        ValueError,
+        NotImplementedError,
+        RuntimeError,
+        RecursionError,
+    ) as error:
+        raise ChartError(path, "the file", f"it is no whole ZIP archive ({error})") from error
+
+
+class _Archive:
+    """An archive that is not trusted."""
+
+    def __init__(self, archive: zipfile.ZipFile, path: str) -> None:
+        self._archive = archive
+        self._path = path
+        self._left = _MOST_TOTAL_BYTES
+        self._parts: dict[str, zipfile.ZipInfo] = {}
+        for part in archive.infolist():
+            self._admit(part)
+
+    def _fail(self, entry: str, why: str) -> ChartError:
+        return ChartError(self._path, entry[:80], why)
+
+    def _admit(self, part: zipfile.ZipInfo) -> None:
+        name = part.filename
+        if not (name == INDEX or _PIECE.fullmatch(name) or _PHOTOGRAPH.fullmatch(name)):
+            raise self._fail(repr(name), "a shelf's archive holds no such part; nothing was read")
+        if name in self._parts:
+            raise self._fail(name, "it stands there twice")
+        if part.flag_bits & _ENCRYPTED:
+            raise self._fail(name, "it is locked with a password; pack it without one")
+        if part.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
+            raise self._fail(name, "it is packed in a way that we do not read")
+        self._parts[name] = part
+
+    def _read(self, name: str, most: int) -> bytes:
+        """A part, no more of it than it may have, whatever it says of itself."""
+        if name not in self._parts:
+            raise self._fail(name, "it is missing from the archive")
+        most = min(most, self._left)
+        with self._archive.open(self._parts[name]) as file:
+            found = file.read(most + 1)
+        if len(found) > most:
+            raise self._fail(name, f"it unpacks to more than {most} bytes")
+        self._left -= len(found)
+        return found
+
+    def entries(self) -> Iterator[Entry]:
+        """Every piece that the index names."""
+        reader = Reader(self._path)
+        index = reader.table(json.loads(self._read(INDEX, _MOST_INDEX_BYTES)), INDEX)
+        version = reader.whole(index.get(VERSION_KEY), VERSION_KEY)
+        if version > VERSION:
+            raise self._fail(
+                VERSION_KEY, f"it was made by a newer Danglewise (version {version}); update"
+            )
+        rows = reader.rows(index.get("pieces"), "pieces")
+        if len(rows) > MOST_PIECES:
+            raise self._fail("pieces", f"at most {MOST_PIECES} pieces are read")
+        taken: set[str] = set()
+        for row in rows:
+            table = reader.table(row, "pieces")
+            name = reader.text(table, "file")
+            if not _PIECE.fullmatch(name) or name in taken:
+                raise self._fail(repr(name), "it is no piece of this archive")
+            taken.add(name)
+            text = self._text(name)
+            yield from_text(text, f"{self._path}, {name}", self._photographs(reader, table))
+
+    def _text(self, name: str) -> str:
+        try:
+            return self._read(name, MOST_PIECE_BYTES).decode()
+        except UnicodeDecodeError as error:
+            raise self._fail(name, "it is no text in UTF-8") from error
+
+    def _photographs(self, reader: Reader, table: dict[str, Any]) -> tuple[Photograph, ...]:
+        rows = reader.rows(table.get("photographs"), "photographs")
+        if len(rows) > MOST_PHOTOGRAPHS:
+            raise self._fail("photographs", f"at most {MOST_PHOTOGRAPHS} of a piece are read")
+        return tuple(self._photograph(reader, reader.table(row, "photographs")) for row in rows)
+
+    def _photograph(self, reader: Reader, table: dict[str, Any]) -> Photograph:
+        name = reader.text(table, "file")
+        if not _PHOTOGRAPH.fullmatch(name):
+            raise self._fail(repr(name), "it is no photograph of this archive")
+        try:
+            jpeg = as_jpeg(self._read(name, _MOST_PHOTOGRAPH_BYTES))
+        except BriefError as error:
+            raise self._fail(name, f"{error.got}; wanted {error.wanted}") from error
+        return Photograph(added=reader.text(table, "added")[:40], jpeg=jpeg)

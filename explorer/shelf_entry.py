@@ -1,0 +1,100 @@
+"""What stands on the shelf beside a piece: its making, and photographs of it finished."""
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from explorer.errors import BriefError
+
+# Chosen by us: a name as a piece has it, and who it is for in a line.
+MOST_WHO = 200
+# Chosen by us: a line for every bead of a tray.
+MOST_LOTS = 2000
+# Chosen by us: a week of evenings is some 2000 minutes; nobody makes one piece for a year.
+MOST_MINUTES = 100_000
+# Chosen by us: every side and a few at the wrist.
+MOST_PHOTOGRAPHS = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Making:
+    """How a piece was made.
+
+    Attributes:
+        made: the day it was finished, ISO 8601; empty while it is not.
+        minutes: how long it took; None where nobody looked at the clock.
+        lots: from which lots the beads came, as the maker writes it.
+    """
+
+    made: str = ""
+    minutes: int | None = None
+    lots: str = ""
+
+    def __post_init__(self) -> None:
+        if self.made:
+            try:
+                date.fromisoformat(self.made)
+            except ValueError:
+                raise BriefError(
+                    "made", self.made[:40], "a day such as 2025-03-14", "Write year, month and day."
+                ) from None
+        if self.minutes is not None and not 0 <= self.minutes <= MOST_MINUTES:
+            raise BriefError(
+                "minutes", self.minutes, f"0 to {MOST_MINUTES}", "Give the minutes it took."
+            )
+        if len(self.lots) > MOST_LOTS:
+            raise BriefError(
+                "lots", f"{len(self.lots)} characters", f"at most {MOST_LOTS}", "Shorten it."
+            )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photograph:
+    """A photograph of a finished piece.
+
+    Attributes:
+        number: its own number on the shelf; 0 for one that does not stand there yet.
+        added: when it was put there, UTC, ISO 8601.
+        jpeg: the picture.
+    """
+
+    number: int = 0
+    added: str = ""
+    jpeg: bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """A piece with all that belongs to it, on its way to or from a shelf.
+
+    Attributes:
+        name: what the maker calls it.
+        who: who it is for.
+        notes: anything.
+        saved: when it was put on a shelf, UTC, ISO 8601; empty for now.
+        making: how it was made.
+        document: the piece as ``explorer.piece.to_json`` wrote it.
+        photographs: of the finished piece, the oldest first.
+    """
+
+    name: str
+    who: str = ""
+    notes: str = ""
+    saved: str = ""
+    making: Making = field(default_factory=Making)
+    document: str
+    photographs: tuple[Photograph, ...] = ()
+
+    def __post_init__(self) -> None:
+        check_words(self.name, self.who)
+
+
+def check_words(name: str, who: str) -> None:
+    """Refuse a name or a wearer that the shelf does not take.
+
+    Raises:
+        BriefError: the name is empty, or one of them is too long.
+    """
+    if not name.strip() or len(name) > MOST_WHO:
+        raise BriefError("name", name[:40], f"1 to {MOST_WHO} characters", "Give it a name.")
+    if len(who) > MOST_WHO:
+        raise BriefError("who", who[:40], f"at most {MOST_WHO} characters", "Shorten it.")

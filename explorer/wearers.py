@@ -1,0 +1,82 @@
+"""Starting values for measurement and ease. A real measurement always wins, so ask for one."""
+
+from dataclasses import dataclass
+
+from explorer.lengths import MM_PER_INCH
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limb:
+    """A usual girth.
+
+    Attributes:
+        name: whose and where.
+        girth_mm: the mean.
+        spread_mm: one standard deviation; None where not even that is known.
+        mark: how far to trust it.
+        child: whether it is a child's.
+    """
+
+    name: str
+    girth_mm: float
+    spread_mm: float | None
+    mark: str = "from memory; always measure"
+    child: bool = False
+
+
+LIMBS: tuple[Limb, ...] = (
+    Limb(name="woman's wrist", girth_mm=155.0, spread_mm=8.0),
+    Limb(name="man's wrist", girth_mm=176.0, spread_mm=9.0),
+    Limb(name="woman's ankle", girth_mm=216.0, spread_mm=14.0),
+    Limb(name="man's ankle", girth_mm=229.0, spread_mm=15.0),
+    Limb(
+        name="child's wrist at five",
+        girth_mm=120.0,
+        spread_mm=None,
+        mark=(
+            "a public page's bracelet of 5 3/4 in for four and five years, less the inch that it "
+            "adds; always measure"
+        ),
+        child=True,
+    ),
+    Limb(name="child's wrist at eight", girth_mm=132.0, spread_mm=None, child=True),
+    Limb(name="wrist at twelve", girth_mm=147.0, spread_mm=None, child=True),
+    Limb(name="ankle at six", girth_mm=170.0, spread_mm=None, child=True),
+    Limb(name="ankle at ten", girth_mm=195.0, spread_mm=None, child=True),
+)
+"""None under three: small beads are small parts, on which they choke."""
+
+
+def may_be_child(girth_mm: float, place: str) -> bool:
+    """Whether a girth is one that children have as well; some grown-ups have it too.
+
+    Args:
+        girth_mm: the snug measurement.
+        place: ``wrist`` or ``ankle``.
+    """
+    return girth_mm <= max(li.girth_mm for li in LIMBS if li.child and place in li.name)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ease:
+    """What is added to a snug measurement, from public pages of the trade, which differ."""
+
+    limb: str
+    word: str
+    least_in: float
+    most_in: float
+
+    @property
+    def middle_mm(self) -> float:
+        """The middle of the range."""
+        return (self.least_in + self.most_in) / 2.0 * float(MM_PER_INCH)
+
+
+EASES: tuple[Ease, ...] = (
+    Ease(limb="wrist", word="close", least_in=0.25, most_in=0.25),
+    Ease(limb="wrist", word="comfortable", least_in=0.375, most_in=0.5),
+    Ease(limb="wrist", word="loose", least_in=0.75, most_in=0.75),
+    Ease(limb="ankle", word="snug", least_in=0.5, most_in=1.0),
+    Ease(limb="ankle", word="comfortable", least_in=1.0, most_in=1.5),
+    Ease(limb="ankle", word="loose", least_in=2.0, most_in=2.5),
+)

@@ -1,0 +1,76 @@
+"""``danglewise picture``: its contract, every fault named, and nothing half-written."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PIL import Image
+
+from explorer.__main__ import main
+
+Capture = pytest.CaptureFixture[str]
+KEPT = str(Path(__file__).parent.parent / "reference" / "pieces" / "v1-proposed.json")
+
+
+def answered(capsys: Capture, *arguments: str) -> tuple[int, dict[str, Any]]:
+    code = main(["picture", *arguments, "--json"])
+    found: dict[str, Any] = json.loads(capsys.readouterr().out)
+    return code, found
+
+
+def test_a_picture_is_written_and_its_defaults_are_told(capsys: Capture, tmp_path: Path) -> None:
+    out = tmp_path / "a b.png"
+    code, found = answered(capsys, KEPT, "--out", str(out), "--longer", "500")
+    assert code == 0
+    with Image.open(out) as picture:
+        assert max(picture.size) == 500
+    assert found["bytes"] == out.stat().st_size
+    assert found["brief"]["view"] == "strip"
+    assert found["brief"]["use"] == "screen"
+    assert found["brief"]["ground"] == "paper"
+    assert found["brief"]["girth_mm"] > 0
+
+
+def test_the_same_piece_gives_the_same_bytes(capsys: Capture, tmp_path: Path) -> None:
+    for name in ("a.png", "b.png"):
+        answered(capsys, KEPT, "--out", str(tmp_path / name), "--view", "worn", "--longer", "300")
+    assert (tmp_path / "a.png").read_bytes() == (tmp_path / "b.png").read_bytes()
+
+
+@pytest.mark.parametrize(
+    ("field", "more"),
+    [
+        ("view", ["--view", "sideways"]),
+        ("use", ["--use", "wall"]),
+        ("use", ["--view", "worn", "--use", "vector"]),
+        ("ground", ["--ground", "grass"]),
+        ("skin", ["--skin", "blue"]),
+        ("girth", ["--girth", "-3in"]),
+        ("girth", ["--girth", "40 m"]),
+        ("view", ["--view", "worn", "--girth", "500 mm"]),
+        ("longer", ["--longer", "nan"]),
+        ("longer", ["--longer", "-5"]),
+        ("longer", ["--longer", "1" * 400]),
+        ("caption", ["--caption", "x" * 500]),
+        ("caption", ["--caption", "a\x07b"]),
+        ("out", ["--use", "vector"]),
+    ],
+)
+def test_every_fault_is_named_and_nothing_is_written(
+    capsys: Capture, tmp_path: Path, field: str, more: list[str]
+) -> None:
+    code, found = answered(capsys, KEPT, "--out", str(tmp_path / "p.png"), *more)
+    assert code == 2
+    assert found["error"]["field"] == field
+    assert found["error"]["wanted"]
+    assert found["error"]["remedy"]
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_place_that_cannot_be_written(capsys: Capture, tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("not a folder")
+    code, found = answered(capsys, KEPT, "--out", str(tmp_path / "file" / "p.png"))
+    assert code == 2
+    assert found["error"]["field"] == "out"
+    assert (tmp_path / "file").read_text() == "not a folder"

@@ -1,0 +1,96 @@
+"""Lengths from text and back."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from explorer.errors import BriefError
+from explorer.lengths import both, inches, millimetres, parse_mm
+
+
+@pytest.mark.parametrize(
+    ("text", "mm"),
+    [
+        # The international inch is 25.4 mm: international yard and pound agreement, 1959.
+        ("1 in", 25.4),
+        ("6 in", 152.4),
+        ('6 1/2"', 165.1),
+        ("6½ in", 165.1),
+        ("6-1/2 inches", 165.1),
+        ("9 3/8 inch", 238.125),
+        ("1/2in", 12.7),
+        ("15.2cm", 152.0),
+        ("15,2 cm", 152.0),
+        ("152 mm", 152.0),
+        ("152", 152.0),
+        (" 152MM ", 152.0),
+        (".5 cm", 5.0),
+        ("8.", 8.0),
+        ("0.4 m", 400.0),
+        ("+152", 152.0),
+    ],
+)
+def test_reads_what_makers_type(text: str, mm: float) -> None:
+    assert parse_mm(text, "snug") == pytest.approx(mm, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", " ", "six", "nan", "inf", "1e3", "1/0 in", "6 ft", "6 1/2 1/2", "--3", "1,2,3", "6in in"],
+)
+def test_what_is_no_length_says_what_one_is(text: str) -> None:
+    with pytest.raises(BriefError) as caught:
+        parse_mm(text, "snug")
+    assert caught.value.field == "snug"
+    assert caught.value.got == text
+    assert caught.value.remedy
+
+
+@pytest.mark.parametrize("text", ["-3in", "-0.5", "\N{MINUS SIGN}3 in"])
+def test_a_negative_length_is_told_apart(text: str) -> None:
+    with pytest.raises(BriefError, match="minus sign"):
+        parse_mm(text, "snug")
+
+
+def test_an_absurd_length_names_the_range_in_both_units() -> None:
+    with pytest.raises(BriefError) as caught:
+        parse_mm("40 m", "snug", least_mm=40.0, most_mm=1000.0)
+    assert caught.value.wanted == "40 mm (1 9/16 in) to 1000 mm (39 3/8 in)"
+
+
+def test_a_bare_number_that_fits_in_another_unit_is_asked_about() -> None:
+    for text, meant in (("17", "17 cm"), ("2", "2 in")):
+        with pytest.raises(BriefError) as caught:
+            parse_mm(text, "snug", least_mm=40.0, most_mm=300.0)
+        assert f"Write {meant} if that was meant." == caught.value.remedy
+
+
+@given(st.floats(min_value=0.001, max_value=1e5))
+def test_millimetres_survive_reading_back(value: float) -> None:
+    assert parse_mm(f"{value:.9f} mm", "snug") == pytest.approx(value, abs=1e-8)
+
+
+@given(st.integers(min_value=1, max_value=16 * 400))
+def test_sixteenths_survive_reading_back(sixteenths: int) -> None:
+    value_mm = sixteenths * 25.4 / 16
+    assert parse_mm(inches(value_mm), "snug") == pytest.approx(value_mm, abs=1e-9)
+
+
+@given(st.text(max_size=20))
+def test_no_text_gives_anything_but_a_length_or_our_error(text: str) -> None:
+    try:
+        value = parse_mm(text, "snug")
+    except BriefError:
+        return
+    assert math.isfinite(value)
+    assert value >= 0.0
+
+
+def test_lengths_read_well() -> None:
+    assert millimetres(218.5) == "218.5 mm"
+    assert millimetres(218.04) == "218 mm"
+    assert both(25.4) == "25.4 mm (1 in)"
+    assert inches(-12.7) == "-1/2 in"
+    assert inches(0.1) == "0 in"

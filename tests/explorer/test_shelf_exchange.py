@@ -1,0 +1,265 @@
+"""Pieces in and out of the shelf: JSON, archives, hostile archives, and the command."""
+
+import io
+import json
+import zipfile
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+
+from explorer import shelf_photographs
+from explorer.__main__ import main
+from explorer.piece import from_json
+from explorer.shelf import Shelf
+from explorer.shelf_archive import INDEX, from_archive, readable, to_archive
+from explorer.shelf_entry import Entry, Making, Photograph
+from explorer.shelf_import import entries_in, put_new
+from explorer.shelf_json import from_text, to_text
+from palettes.errors import ChartError
+from tests.explorer.test_shelf_making import photo
+
+Capture = pytest.CaptureFixture[str]
+ROOT = Path(__file__).parents[2]
+DOCUMENT = (ROOT / "tests/reference/pieces/v1-everything.json").read_text("utf-8")
+SCHEMA = json.loads((ROOT / "explorer/data/piece-1.schema.json").read_text("utf-8"))
+MAKING = Making(made="2025-03-14", minutes=345, lots="Coral 4471")
+
+
+def entry(name: str = "Harbour", **changes: Any) -> Entry:
+    plain = Entry(
+        name=name,
+        who="Ολυμπία",
+        notes="long tail",
+        saved="2025-03-15T10:00:00.000000+00:00",
+        making=MAKING,
+        document=from_text(DOCUMENT, "it").document,
+    )
+    return replace(plain, **changes)
+
+
+def test_one_piece_comes_back_as_it_was() -> None:
+    text = to_text(entry())
+    assert from_text(text, "it") == entry()
+    # and it is a saved piece like any other, by the published schema
+    jsonschema.validate(json.loads(text), SCHEMA)
+    assert from_json(text) == from_json(DOCUMENT)
+
+
+def test_a_piece_that_never_stood_on_a_shelf_brings_its_own_name() -> None:
+    found = from_text(DOCUMENT, "it")
+    piece = from_json(DOCUMENT)
+    assert (found.name, found.notes, found.who) == (piece.name, piece.notes, "")
+
+
+@pytest.mark.parametrize(
+    "own",
+    ["5", '{"name": ""}', '{"name": "a", "minutes": "long"}', '{"name": "a", "made": "soon"}',
+     '{"name": "a", "minutes": 1e400}', '{"name": "\\ud800"}', '{"name": "a", "who": 3}',
+     '{"name": "a", "minutes": -4}', "[]"],
+)  # fmt: skip
+def test_words_of_a_shelf_that_cannot_be_are_refused(own: str) -> None:
+    text = DOCUMENT.strip().removesuffix("}") + f', "shelf": {own}}}'
+    with pytest.raises(ChartError):
+        from_text(text, "it")
+
+
+def test_an_archive_comes_back_with_its_photographs() -> None:
+    jpeg = shelf_photographs.as_jpeg(photo())
+    given = (
+        entry(photographs=(Photograph(added="2025-03-16", jpeg=jpeg),)),
+        entry("Second", making=Making()),
+    )
+    content = to_archive(given)
+    assert content == to_archive(given)
+    found = from_archive(content, "it")
+    assert [replace(one, photographs=()) for one in found] == [
+        replace(one, photographs=()) for one in given
+    ]
+    (shown,) = found[0].photographs
+    assert shown.added == "2025-03-16"
+    assert shown.jpeg.startswith(b"\xff\xd8")
+
+
+def test_what_cannot_be_read_is_left_out_and_told() -> None:
+    good, faults = readable([entry(), entry("Broken", document="{")])
+    assert [one.name for one in good] == ["Harbour"]
+    assert [fault.path for fault in faults] == ["Broken"]
+
+
+def packed(parts: dict[str, bytes], **options: Any) -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, content in parts.items():
+            archive.writestr(name, content, **options)
+    return out.getvalue()
+
+
+def index(*rows: dict[str, Any]) -> bytes:
+    return json.dumps({"danglewise_shelf": 1, "pieces": list(rows)}).encode()
+
+
+ROW = {"file": "pieces/0001.json", "photographs": []}
+PIECE = DOCUMENT.encode()
+
+
+def _twice() -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as archive:
+        archive.writestr(INDEX, index())
+        with pytest.warns(UserWarning, match="Duplicate"):
+            archive.writestr(INDEX, index(ROW))
+    return out.getvalue()
+
+
+def _lying_about_its_size() -> bytes:
+    """A part whose headers say ten bytes and whose content is far more."""
+    bomb = packed({INDEX: b'{"pieces": "' + b"x" * 30_000_000 + b'"}'})
+    return bomb.replace((30_000_014).to_bytes(4, "little"), (10).to_bytes(4, "little"))
+
+
+HOSTILE: dict[str, Callable[[], bytes]] = {
+    "a way up": lambda: packed({INDEX: index(), "../../evil.json": PIECE}),
+    "a path from the root": lambda: packed({INDEX: index(), "/etc/passwd": b"x"}),
+    "a drive": lambda: packed({INDEX: index(), "C:\\evil.json": b"x"}),
+    "a way up inside": lambda: packed({INDEX: index(), "pieces/../../0001.json": PIECE}),
+    "another part": lambda: packed({INDEX: index(), "run.sh": b"x"}),
+    "an index to elsewhere": lambda: packed({INDEX: index({"file": "../x", "photographs": []})}),
+    "an index to nothing": lambda: packed({INDEX: index(ROW)}),
+    "one piece twice": lambda: packed({INDEX: index(ROW, ROW), "pieces/0001.json": PIECE}),
+    "no index": lambda: packed({"pieces/0001.json": PIECE}),
+    "a part twice": _twice,
+    "a bomb": lambda: packed({INDEX: b" " * 40_000_000}),
+    "a bomb of a piece": lambda: packed({INDEX: index(ROW), "pieces/0001.json": b" " * 40_000_000}),
+    "a lie about its size": _lying_about_its_size,
+    "packed otherwise": lambda: packed({INDEX: index()}, compress_type=zipfile.ZIP_LZMA),
+    "deep lists": lambda: packed({INDEX: b"[" * 100_000}),
+    "no table": lambda: packed({INDEX: b"[]"}),
+    "newer": lambda: packed({INDEX: b'{"danglewise_shelf": 2, "pieces": []}'}),
+    "cut short": lambda: to_archive([entry()])[:-40],
+    "changed": lambda: to_archive([entry()]).replace(b"pieces/0001", b"pieces/0009", 1),
+    "a piece that is none": lambda: packed({INDEX: index(ROW), "pieces/0001.json": b"{}"}),
+    "no text": lambda: packed({INDEX: index(ROW), "pieces/0001.json": b"\xff\xfe\x00"}),
+    "no photograph": lambda: packed(
+        {
+            INDEX: index({**ROW, "photographs": [{"file": "photographs/0001-1.jpg", "added": ""}]}),
+            "pieces/0001.json": PIECE,
+            "photographs/0001-1.jpg": b"<svg onload=x>",
+        }
+    ),
+}
+
+
+@pytest.mark.parametrize("kind", HOSTILE)
+def test_a_hostile_archive_is_refused_and_nothing_changes(kind: str, tmp_path: Path) -> None:
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    shelf.put("mine", DOCUMENT)
+    before = sorted(tmp_path.iterdir())
+    with pytest.raises(ChartError):
+        put_new(shelf, entries_in(HOSTILE[kind](), "it"))
+    assert [saved.name for saved in shelf.find()] == ["mine"]
+    assert sorted(tmp_path.iterdir()) == before
+
+
+def test_what_stands_there_is_not_put_there_twice(tmp_path: Path) -> None:
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    given = (entry(), entry("Second"))
+    assert put_new(shelf, given).numbers == (1, 2)
+    again = put_new(shelf, (*given, entry("Third")))
+    assert (len(again.numbers), again.already) == (1, 2)
+    assert len(shelf.find()) == 3
+
+
+def run(capsys: Capture, *arguments: str, code: int = 0) -> dict[str, Any]:
+    assert main(["shelf", *arguments, "--json"]) == code
+    captured = capsys.readouterr()
+    assert captured.err == ""
+    found: dict[str, Any] = json.loads(captured.out)
+    return found
+
+
+def test_the_command_takes_a_shelf_from_one_place_to_another(
+    capsys: Capture, tmp_path: Path
+) -> None:
+    here, there = str(tmp_path / "here.sqlite3"), str(tmp_path / "there.sqlite3")
+    shelf = Shelf(Path(here))
+    number = shelf.put_all([entry(), entry("Second", who="Wren")])[0]
+    shelf_photographs.add(shelf, number, photo())
+    listed = run(capsys, "list", "--shelf", here)["pieces"]
+    assert {one["name"] for one in listed} == {"Harbour", "Second"}
+    assert [one["name"] for one in run(capsys, "list", "wren", "--shelf", here)["pieces"]] == [
+        "Second"
+    ]
+    out = str(tmp_path / "all.zip")
+    done = run(capsys, "export", "--out", out, "--shelf", here)
+    assert (done["pieces"], done["photographs"], done["left_out"]) == (2, 1, [])
+    assert len(run(capsys, "import", out, "--shelf", there)["numbers"]) == 2
+    assert run(capsys, "import", out, "--shelf", there)["already"] == 2
+    again = run(capsys, "list", "--shelf", there)["pieces"]
+    assert sorted(map(str, (drop(one) for one in again))) == sorted(
+        map(str, (drop(one) for one in listed))
+    )
+    one = str(tmp_path / "one.json")
+    run(capsys, "export", str(number), "--out", one, "--shelf", here)
+    assert run(capsys, "import", one, "--shelf", there)["already"] == 1
+    assert main(["shelf", "list", "--shelf", there]) == 0
+    assert "Harbour: for Ολυμπία" in capsys.readouterr().out
+
+
+def drop(listed: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in listed.items() if key != "number"}
+
+
+@pytest.mark.parametrize(
+    ("arguments", "field"),
+    [
+        (["burn"], "act"),
+        (["list", "--out", "x"], "out"),
+        (["list", "--shelf", "no such"], "shelf"),
+        (["export"], "out"),
+        (["export", "--out", "x.zip"], "shelf"),
+        (["export", "7", "--out", "x.zip"], "number"),
+        (["export", "x", "--out", "x.zip"], "number"),
+        (["import"], "files"),
+        (["import", "no such.json"], "files"),
+        ([], "command"),
+    ],
+)
+def test_every_fault_names_its_field(
+    capsys: Capture,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    arguments: list[str],
+    field: str,
+) -> None:
+    monkeypatch.setattr("explorer.commands.shelf.default_path", lambda: tmp_path / "s.sqlite3")
+    monkeypatch.chdir(tmp_path)
+    error = run(capsys, *arguments, code=2)["error"]
+    assert error["field"] == field
+    assert error["wanted"]
+    assert error["remedy"]
+
+
+def test_files_that_are_no_shelf_and_no_piece(capsys: Capture, tmp_path: Path) -> None:
+    wrong = tmp_path / "wrong.sqlite3"
+    wrong.write_bytes(b"not a database, and long enough that nobody takes it for an empty one" * 9)
+    assert run(capsys, "list", "--shelf", str(wrong), code=2)["error"]["field"] == "shelf"
+    for content in (b"", b"\xff\xfe", b"{}", b"PK\x03\x04"):
+        path = tmp_path / "file"
+        path.write_bytes(content)
+        error = run(capsys, "import", str(path), "--shelf", str(tmp_path / "s"), code=2)["error"]
+        assert error["field"] == str(path)
+
+
+@pytest.mark.parametrize("name", ["x.json", "x.txt", "folder/below/x.zip"])
+def test_where_an_export_cannot_go(capsys: Capture, tmp_path: Path, name: str) -> None:
+    shelf = tmp_path / "shelf.sqlite3"
+    Shelf(shelf).put_all([entry(), entry("Second")])
+    (tmp_path / "folder").write_text("a file")
+    out = str(tmp_path / name)
+    error = run(capsys, "export", "--out", out, "--shelf", str(shelf), code=2)["error"]
+    assert error["field"] == "out"
+    assert not Path(out).exists()

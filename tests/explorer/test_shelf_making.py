@@ -1,0 +1,160 @@
+"""The shelf's own words of a piece: its making, photographs, and the copy before an upgrade."""
+
+import io
+import sqlite3
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from explorer import shelf_figures, shelf_photographs
+from explorer.errors import BriefError
+from explorer.shelf import MIGRATIONS, VERSION, Shelf, ShelfError
+from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Making
+
+
+@pytest.fixture
+def shelf(tmp_path: Path) -> Shelf:
+    return Shelf(tmp_path / "shelf.sqlite3")
+
+
+def photo(*, place: bool = False) -> bytes:
+    out = io.BytesIO()
+    image = Image.new("RGB", (1600, 900), (200, 80, 60))
+    exif = Image.Exif()
+    if place:
+        # GPSInfo, latitude (CIPA DC-008, 4.6.6)
+        exif.get_ifd(0x8825)[2] = (51.0, 30.0, 0.0)
+        exif[0x010F] = "Some camera"
+    image.save(out, format="JPEG", exif=exif)
+    return out.getvalue()
+
+
+def test_the_making_is_remembered_and_searched(shelf: Shelf) -> None:
+    number = shelf.put("one", "{}")
+    making = Making(made="2025-03-14", minutes=345, lots="Coral 4471")
+    shelf.change(number, name="one", who="Wren", notes="", making=making)
+    saved = shelf.get(number)
+    assert saved is not None
+    assert saved.making == making
+    assert len(shelf.find("4471 wren")) == 1
+    shelf.change(number, name="two", who="Wren", notes="")
+    saved = shelf.get(number)
+    assert saved is not None
+    assert (saved.name, saved.making) == ("two", making)
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [("made", "14th of March"), ("made", "2025-02-30"), ("minutes", -1), ("minutes", 10**9),
+     ("lots", "x" * 2001)],
+)  # fmt: skip
+def test_a_making_that_cannot_be_is_refused(field: str, value: object) -> None:
+    with pytest.raises(BriefError) as raised:
+        Making(**{field: value})  # type: ignore[arg-type]
+    assert raised.value.field == field
+
+
+def test_a_photograph_leaves_its_place_behind(shelf: Shelf) -> None:
+    number = shelf.put("one", "{}")
+    given = photo(place=True)
+    assert Image.open(io.BytesIO(given)).getexif().get_ifd(0x8825)
+    added = shelf_photographs.add(shelf, number, given)
+    (held,) = shelf_photographs.of_piece(shelf, number)
+    assert held.number == added
+    image = Image.open(io.BytesIO(held.jpeg))
+    assert (image.format, image.size) == ("JPEG", (1200, 675))
+    assert len(image.getexif()) == 0
+    assert b"Some camera" not in held.jpeg
+
+
+def test_photographs_are_bounded_and_checked(shelf: Shelf) -> None:
+    number = shelf.put("one", "{}")
+    with pytest.raises(BriefError):
+        shelf_photographs.add(shelf, number, b"no picture")
+    for _ in range(MOST_PHOTOGRAPHS):
+        shelf_photographs.add(shelf, number, photo())
+    with pytest.raises(BriefError, match="at most"):
+        shelf_photographs.add(shelf, number, photo())
+    held = shelf_photographs.of_piece(shelf, number)
+    assert len(held) == MOST_PHOTOGRAPHS
+    shelf_photographs.take_off(shelf, held[0].number)
+    assert shelf_photographs.of_piece(shelf, number) == held[1:]
+    assert shelf_photographs.add(shelf, 999, photo()) is None
+
+
+def test_many_saved_at_once_are_saved_whole_or_not_at_all(
+    shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    entries = [Entry(name=str(number), document="{}") for number in range(5)]
+    assert shelf.put_all(entries[:2]) == (1, 2)
+    from explorer import shelf as module
+
+    real = module._put
+
+    def fails(connection: sqlite3.Connection, entry: Entry) -> int:
+        if entry.name == "4":
+            raise sqlite3.OperationalError("database or disk is full")
+        return real(connection, entry)
+
+    monkeypatch.setattr(module, "_put", fails)
+    with pytest.raises(ShelfError, match="disk is full"):
+        shelf.put_all(entries[2:])
+    assert len(shelf.find()) == 2
+
+
+def old_shelf(path: Path, version: int) -> None:
+    connection = sqlite3.connect(path)
+    for step in MIGRATIONS[:version]:
+        step(connection)
+    connection.execute(
+        "INSERT INTO pieces (name, who, notes, saved, document) VALUES ('old', '', '', 'x', '{}')"
+    )
+    connection.execute(f"PRAGMA user_version = {version}")
+    connection.commit()
+    connection.close()
+
+
+@pytest.mark.parametrize("version", range(1, VERSION))
+def test_an_older_shelf_is_copied_before_it_is_changed(tmp_path: Path, version: int) -> None:
+    path = tmp_path / "shelf.sqlite3"
+    old_shelf(path, version)
+    assert [saved.name for saved in Shelf(path).find()] == ["old"]
+    copies = [p for p in tmp_path.iterdir() if "version" in p.name]
+    assert [p.name for p in copies] == [f"shelf-version-{version}.sqlite3"]
+    with sqlite3.connect(copies[0]) as connection:
+        assert connection.execute("PRAGMA user_version").fetchone() == (version,)
+        assert connection.execute("SELECT name FROM pieces").fetchall() == [("old",)]
+    connection.close()
+    # Nothing more is copied, and no copy is written over.
+    Shelf(path).find()
+    old = tmp_path / "again.sqlite3"
+    old_shelf(old, version)
+    (tmp_path / f"again-version-{version}.sqlite3").write_text("mine")
+    Shelf(old).find()
+    assert (tmp_path / f"again-version-{version}.sqlite3").read_text() == "mine"
+    assert (tmp_path / f"again-version-{version}-1.sqlite3").stat().st_size > 0
+
+
+def test_without_a_copy_an_older_shelf_is_left_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "shelf.sqlite3"
+    old_shelf(path, 1)
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("gallery.files.write_bytes", full)
+    with pytest.raises(ShelfError, match="No space left"):
+        Shelf(path).find()
+    with sqlite3.connect(path) as connection:
+        assert connection.execute("PRAGMA user_version").fetchone() == (1,)
+    connection.close()
+
+
+def test_figures_are_kept_by_name(shelf: Shelf) -> None:
+    assert shelf_figures.kept(shelf, "prices") is None
+    shelf_figures.keep(shelf, "prices", "1")
+    shelf_figures.keep(shelf, "prices", "2")
+    assert shelf_figures.kept(shelf, "prices") == "2"
