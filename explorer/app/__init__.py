@@ -1,0 +1,1 @@
+"""The Streamlit shell: thin views over the shared core calls."""

@@ -1,0 +1,173 @@
+"""Choosing among proposals: what is kept, what is put away, what relatives are asked for."""
+
+import hashlib
+import json
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from explorer.app.plain import from_plain, to_plain
+from explorer.app.sizing import Sizing, with_repeat
+from explorer.app.state import Work
+from explorer.app.steps import brief_of
+from explorer.app.units import Units, told
+from explorer.brief import Brief
+from explorer.design import Design
+from explorer.errors import BriefError
+from explorer.fit import Repeat
+from explorer.propose import Proposal
+from explorer.reasons import ARRANGED
+from explorer.recipe import Recipe
+from explorer.relatives import motif_beads_of, recipe_of
+
+# Chosen by us: more do not lie side by side on a page.
+MOST_KEPT = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choosing:
+    """Where the maker stands in choosing.
+
+    Attributes:
+        seed: the number that the proposals start from.
+        kept: proposals to compare, in the order they were kept.
+        away: marks of designs that were put away and are not shown again.
+        like: whose relatives are asked for; none asks for all sorts.
+        put: the repeat that these proposals were asked for, and the repeat of the one that was put
+            on the table since; so that the others stay where they are.
+    """
+
+    seed: int = 1
+    kept: tuple[Proposal, ...] = ()
+    away: frozenset[str] = frozenset()
+    like: Design | None = None
+    put: tuple[Repeat, Repeat] | None = None
+
+
+def with_kept(choosing: Choosing, proposal: Proposal) -> Choosing:
+    """Keep a proposal, or let it go if it was kept; the oldest makes room."""
+    others = tuple(p for p in choosing.kept if p.design != proposal.design)
+    if len(others) < len(choosing.kept):
+        return replace(choosing, kept=others)
+    return replace(choosing, kept=(*others, proposal)[-MOST_KEPT:])
+
+
+def with_away(choosing: Choosing, design: Design) -> Choosing:
+    """Put a proposal away; it is kept no longer either."""
+    kept = tuple(p for p in choosing.kept if p.design != design)
+    return replace(choosing, kept=kept, away=choosing.away | {mark(design)})
+
+
+def joined(one: Choosing, other: Choosing) -> Choosing:
+    """A state with what was kept and put away in another one too; the first one's come first."""
+    designs = {proposal.design for proposal in one.kept}
+    more = tuple(p for p in other.kept if p.design not in designs)
+    away = one.away | other.away
+    return replace(one, kept=(*one.kept, *more)[:MOST_KEPT], away=away)
+
+
+def with_put(choosing: Choosing, work: Work, proposal: Proposal) -> Choosing:
+    """Remember what was asked for when a proposal goes on the table, with its own repeat.
+
+    Args:
+        choosing: the state before.
+        work: the work before.
+        proposal: what goes on the table.
+    """
+    return replace(choosing, put=(_asked_repeat(work, choosing), proposal.fit.repeat))
+
+
+def _asked_repeat(work: Work, choosing: Choosing) -> Repeat:
+    """The repeat in the boxes, or the one they had before a proposal changed them."""
+    now = repeat_of(work.sizing)
+    if choosing.put is not None and choosing.put[1] == now:
+        return choosing.put[0]
+    return now
+
+
+def repeat_of(sizing: Sizing) -> Repeat:
+    """The repeat in the boxes."""
+    return Repeat(dangles=sizing.dangles, divider=sizing.divider, margins=2 * sizing.margin)
+
+
+def shown(choosing: Choosing, proposals: tuple[Proposal, ...]) -> tuple[Proposal, ...]:
+    """The proposals that were not put away."""
+    if not choosing.away:
+        return proposals
+    return tuple(p for p in proposals if mark(p.design) not in choosing.away)
+
+
+# A page of proposals asks for 24 in every run. Chosen by us: some pages of them.
+@lru_cache(maxsize=200)
+def mark(design: Design) -> str:
+    """What a design is known by after a restart; the same beads in the same places share it."""
+    text = json.dumps(to_plain(design), sort_keys=True)
+    return hashlib.sha256(text.encode()).hexdigest()[:20]
+
+
+@lru_cache(maxsize=20)
+def to_text(choosing: Choosing) -> str:
+    """The state of choosing as JSON, for the shelf."""
+    return json.dumps(to_plain(choosing))
+
+
+def from_text(text: object) -> Choosing:
+    """The state that ``to_text`` wrote; a new one where the text makes no sense.
+
+    Choosing can be done again, so damage here never stands in the way of the piece.
+    """
+    try:
+        return from_plain(Choosing, json.loads(text) if isinstance(text, str) else None)
+    except (ValueError, RecursionError, BriefError):
+        return Choosing()
+
+
+def asked(
+    work: Work, choosing: Choosing, count: int
+) -> tuple[Brief, Recipe | None] | tuple[BriefError, ...]:
+    """The brief, and the recipe to find relatives of; or what is wrong with the boxes.
+
+    Relatives are sought among the colours of the piece that they shall be like, with the other
+    colours of the tray beside them.
+    """
+    sizing = with_repeat(work.sizing, _asked_repeat(work, choosing))
+    brief = brief_of(replace(work, sizing=sizing), seed=choosing.seed, count=count)
+    if isinstance(brief, tuple):
+        return brief
+    if choosing.like is None:
+        return brief, None
+    kind = brief.colours[0].kind
+    own = tuple(
+        replace(choosing.like.beads[number], kind=kind) for number in motif_beads_of(choosing.like)
+    )
+    colours = tuple(dict.fromkeys((*own, *brief.colours)))
+    recipe = recipe_of(choosing.like)
+    if len(dict.fromkeys(own)) < len(own):
+        # Two beads that differ in kind alone are one colour here.
+        places = tuple(colours.index(bead) for bead in own)
+        recipe = replace(recipe, palette=places)
+    try:
+        return replace(brief, colours=colours), recipe
+    except BriefError as error:
+        return (error,)
+
+
+def differences(
+    kept: tuple[Proposal, ...], units: Units = Units.MM
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """What tells kept proposals apart: every figure that is not the same for all."""
+    rows = (
+        ("Motifs", tuple(str(p.fit.motifs) for p in kept)),
+        ("Dangles in a motif", tuple(str(p.fit.repeat.dangles) for p in kept)),
+        ("Lengths", tuple(", ".join(map(str, p.recipe.profile)) for p in kept)),
+        ("Colours", tuple(str(len(set(p.recipe.order))) for p in kept)),
+        ("Order", tuple(ARRANGED[p.recipe.arrangement] for p in kept)),
+        ("Left over", tuple(told(p.fit.slack_mm, units) for p in kept)),
+        (
+            "Nearest neighbours, difference",
+            tuple("none" if p.weakest is None else f"{p.weakest:.0f}" for p in kept),
+        ),
+        ("Colours go together, to 1.2 at best", tuple(f"{p.harmony:.2f}" for p in kept)),
+        ("Longest dangle", tuple(told(p.outline.drop_mm, units) for p in kept)),
+        ("Dangle beads", tuple(str(p.beads) for p in kept)),
+    )
+    return tuple((name, values) for name, values in rows if len(set(values)) > 1)

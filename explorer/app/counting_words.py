@@ -1,0 +1,95 @@
+"""Beads, packs, thread, holes and time in words."""
+
+import math
+from collections.abc import Sequence
+
+from explorer.buying import Purchase
+from explorer.lengths import millimetres
+from explorer.thread import ThreadPlan
+
+_MINUTES = 60.0
+
+
+def grams(value_g: float) -> str:
+    """A weight for reading, to a tenth of a gram."""
+    return f"{value_g:.1f} g"
+
+
+def weight_words(line: Purchase) -> str:
+    """What the missing beads weigh, with how sure that is."""
+    if line.least_g == line.most_g:
+        return grams(line.weight_g)
+    return f"{line.least_g:.1f} to {grams(line.most_g)}"
+
+
+def pack_words(line: Purchase) -> str:
+    """The packs to buy: ``2 of 5 g, 1 of 24 g``; or that there is nothing to buy."""
+    if not line.packs:
+        return "nothing to buy"
+    sizes: dict[float, int] = {}
+    for pack in line.packs:
+        sizes[pack.weight_g] = sizes.get(pack.weight_g, 0) + 1
+    parts = [f"{n} of {size:g} g" if n > 1 else f"{size:g} g" for size, n in sizes.items()]
+    return " + ".join(parts)
+
+
+def lacks_words(line: Purchase) -> str:
+    """What the tray lacks of a bead."""
+    if line.missing == 0:
+        return "all at hand"
+    return f"{line.missing} lacking" if line.in_stock else ""
+
+
+def money(value: float) -> str:
+    """A price, in whatever money the maker reckons."""
+    return f"{value:,.2f}"
+
+
+def cost_words(lines: Sequence[Purchase], total: float | None) -> str:
+    """What the packs cost and the beads in the piece are worth; else how to learn it."""
+    if total is None:
+        return "Write prices beside the packs to see what the beads cost."
+    used = [line.used_cost for line in lines]
+    words = f"The packs cost {money(total)}"
+    if all(cost is not None for cost in used):
+        worth = math.fsum(cost for cost in used if cost is not None)
+        words = f"{words}; the beads in the piece are worth {money(worth)} of it"
+    return f"{words}, in your own money."
+
+
+def thread_words(plan: ThreadPlan) -> str:
+    """How much thread in how many pieces."""
+    pieces = len(plan.pieces_mm)
+    cut = ", ".join(millimetres(round(piece)) for piece in plan.pieces_mm)
+    return (
+        f"Cut {metres(plan.length_mm)} in {'one piece' if pieces == 1 else f'{pieces} pieces'}: "
+        f"{cut}. Of it {metres(plan.path_mm)} stay in the piece; the rest is tails and allowance."
+    )
+
+
+def metres(value_mm: float) -> str:
+    """A length of thread for reading: ``4.54 m``, and ``31 mm`` where that is more telling."""
+    return f"{value_mm:.0f} mm" if value_mm < 99.5 else f"{value_mm / 1000.0:.2f} m"
+
+
+def hours(seconds: float) -> str:
+    """A time for reading: ``45 minutes``, ``1 h 10 min``; to five minutes above an hour."""
+    minutes = seconds / _MINUTES
+    if minutes < _MINUTES:
+        whole = max(1, round(minutes))
+        return f"{whole} minute{'s' if whole > 1 else ''}"
+    fives = round(minutes / 5.0) * 5
+    return f"{fives // 60} h {fives % 60} min" if fives % 60 else f"{fives // 60} h"
+
+
+def takes_words(beads: int, lines: Sequence[Purchase], plan: ThreadPlan | None, s: float) -> str:
+    """All that a piece takes, in a line."""
+    weight = math.fsum(line.weight_g for line in lines)
+    packs = sum(len(line.packs) for line in lines)
+    parts = [
+        f"{beads} beads to count out",
+        f"{packs} pack{'' if packs == 1 else 's'} to buy, {grams(weight)} needed",
+        f"{metres(plan.length_mm)} of thread" if plan else "thread: see below",
+        f"about {hours(s)}",
+    ]
+    return " · ".join(parts)

@@ -1,0 +1,200 @@
+"""Keeps what lies on the table after every step, and never over what another tab has kept.
+
+Two tabs can show one table. The one that comes second to keep something finds a revision that it
+has not seen; what it has goes to a table of its own at once, so that both are kept whichever way
+the maker then chooses.
+"""
+
+import re
+import secrets
+from dataclasses import dataclass, field, replace
+
+import streamlit as st
+
+from explorer import shelf_tables
+from explorer.app import state
+from explorer.app.choosing import Choosing, joined
+from explorer.app.demo import demo
+from explorer.app.kept import choosing_from, from_text, to_text
+from explorer.app.kept_steps import Packer
+from explorer.app.state import History, Work
+from explorer.shelf import Shelf, ShelfError, default_path
+from palettes.errors import ChartError
+
+_MARK = re.compile("[0-9a-f]{16}")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Lying:
+    """What lies on a table, with the revision that it was kept as; 0 for a new one."""
+
+    history: History
+    stitch: int = 0
+    choosing: Choosing = field(default_factory=Choosing)
+    revision: int = field(default=0, compare=False)
+
+
+@dataclass(slots=True, kw_only=True)
+class _Memory:
+    """What this tab knows of its table on the shelf.
+
+    One object that changes, since the framework can end a run at any use of the session: what was
+    kept and that it was kept must not come apart.
+
+    Attributes:
+        mark: the table's.
+        kept: what was last seen there.
+        packer: what packs the steps.
+        elsewhere: the table that this tab had before another one changed it; empty for none.
+        taken: what was taken from there last.
+    """
+
+    mark: str
+    kept: _Lying
+    packer: Packer
+    elsewhere: str = ""
+    taken: Work | None = None
+
+
+def begin(mark: str) -> None:
+    """Lay on the table what was kept of it, or the demo on a new one.
+
+    Args:
+        mark: from the address, so it can be anything.
+    """
+    packer = Packer()
+    found = _lying_on(mark, packer) if _MARK.fullmatch(mark) else None
+    lying = found or _Lying(history=History(now=demo()))
+    st.session_state[state.KEPT] = _Memory(
+        mark=mark if found else _new_mark(), kept=lying, packer=packer
+    )
+    _lay(lying)
+
+
+def _lay(lying: _Lying) -> None:
+    st.session_state[state.PLACE] = lying.stitch
+    st.session_state[state.CHOOSING] = lying.choosing
+    # Last, for a session that has a history has begun.
+    st.session_state[state.HISTORY] = lying.history
+
+
+def _memory() -> _Memory:
+    held: _Memory = st.session_state[state.KEPT]
+    return held
+
+
+def mark() -> str:
+    """The mark of the table."""
+    return _memory().mark
+
+
+def changed_elsewhere() -> bool:
+    """Whether another tab changed the table, and this one stands on a table of its own since."""
+    return bool(_memory().elsewhere)
+
+
+def taken() -> Work | None:
+    """What was taken from the other tab last."""
+    return _memory().taken
+
+
+def _new_mark() -> str:
+    return secrets.token_hex(8)
+
+
+def _shelf() -> Shelf:
+    return Shelf(default_path())
+
+
+def _lying_on(mark: str, packer: Packer) -> _Lying | None:
+    """What was kept of a table, if it can still be read."""
+    try:
+        kept = shelf_tables.kept(_shelf(), mark)
+        if kept is None:
+            return None
+        now, stitch = from_text(kept.document)
+    except (ShelfError, ChartError) as error:
+        st.session_state[state.SHELF_FAULT] = str(error)
+        return None
+    return _Lying(
+        history=packer.unpacked(kept.steps, now),
+        stitch=stitch,
+        choosing=choosing_from(kept.document),
+        revision=kept.revision,
+    )
+
+
+def _on_table() -> _Lying:
+    return _Lying(
+        history=st.session_state[state.HISTORY],
+        stitch=st.session_state[state.PLACE],
+        choosing=st.session_state[state.CHOOSING],
+    )
+
+
+def keep() -> None:
+    """Keep what is new; the page begins anew where it has something to say about that."""
+    memory, now = _memory(), _on_table()
+    if now == memory.kept:
+        return
+    before, mark, fault = st.session_state.get(state.SHELF_FAULT, ""), memory.mark, ""
+    try:
+        _keep_new(memory, now)
+    except ShelfError as error:
+        fault = str(error)
+    st.session_state[state.SHELF_FAULT] = fault
+    if (fault, memory.mark) != (before, mark):
+        st.rerun()
+
+
+def _keep_new(memory: _Memory, now: _Lying) -> None:
+    if _kept(memory, now, memory.mark, memory.kept.revision):
+        return
+    theirs = _lying_on(memory.mark, memory.packer)
+    if theirs is not None and any(_same_piece(theirs, one) for one in (memory.kept, now)):
+        # The other tab only went on with the making: that place is taken over, unless this tab has
+        # one of its own.
+        if now.stitch == memory.kept.stitch:
+            now = replace(now, stitch=theirs.stitch)
+            st.session_state[state.PLACE] = theirs.stitch
+        if _kept(memory, now, memory.mark, theirs.revision):
+            return
+    own = _new_mark()
+    _kept(memory, now, own, 0)
+    memory.mark, memory.elsewhere = own, memory.mark
+
+
+def _kept(memory: _Memory, now: _Lying, mark: str, seen: int) -> bool:
+    """Keep it under a mark; whether nothing else was kept there meanwhile."""
+    revision = shelf_tables.keep(
+        _shelf(),
+        mark,
+        to_text(now.history.now, now.stitch, now.choosing),
+        steps=memory.packer.packed(now.history),
+        seen=seen,
+    )
+    if revision is None:
+        return False
+    memory.kept = replace(now, revision=revision)
+    return True
+
+
+def _same_piece(one: _Lying, other: _Lying) -> bool:
+    return (one.history.now, one.choosing) == (other.history.now, other.choosing)
+
+
+def take_elsewhere() -> None:
+    """Lay the other tab's piece on this table as a step; from here on both show one table again."""
+    memory, ours = _memory(), _on_table()
+    theirs = _lying_on(memory.elsewhere, memory.packer)
+    if theirs is None:
+        return
+    memory.mark, memory.elsewhere, memory.kept = memory.elsewhere, "", theirs
+    memory.taken = theirs.history.now
+    after = state.changed(ours.history, theirs.history.now)
+    _lay(replace(theirs, history=after, choosing=joined(theirs.choosing, ours.choosing)))
+
+
+def keep_mine() -> None:
+    """Stay on the table of its own."""
+    _memory().elsewhere = ""

@@ -1,0 +1,1 @@
+"""Pieces of page that several views share."""

@@ -1,0 +1,32 @@
+"""Short lines of text: plain, to take care of, or about a fault."""
+
+import html
+from contextlib import AbstractContextManager
+
+import streamlit as st
+
+from explorer.app.parts.decimal_box import shown
+from explorer.app.wording import fault_words
+from explorer.errors import BriefError
+
+
+def note(words: str, *, kind: str = "plain") -> None:
+    """A line of text; ``kind`` is plain, small, done, care or fault."""
+    # A fault tells what was typed, as it was typed.
+    told = words if kind == "fault" else shown(words)
+    role = {"fault": ' role="alert"', "done": ' role="status"'}.get(kind, "")
+    st.html(f'<p class="dw-note dw-{kind}"{role}>{html.escape(told)}</p>')
+
+
+def fault(error: BriefError) -> None:
+    """What is wrong with a box, to stand right below it."""
+    note(fault_words(error), kind="fault")
+
+
+def kept_place() -> AbstractContextManager[object]:
+    """A place for what comes and goes above or between boxes, such as what is wrong with one.
+
+    The framework makes anew what stands elsewhere than before, and what is being typed in the next
+    box is lost with it.
+    """
+    return st.container(gap=None)

@@ -1,0 +1,54 @@
+"""Doing something to the shelf, and saying on the page what became of it."""
+
+from collections.abc import Callable
+
+import streamlit as st
+
+from explorer.app.parts.notes import fault, note
+from explorer.errors import BriefError
+from explorer.shelf import ShelfError
+from palettes.errors import ChartError
+
+_FAULT = "shelf_fault_words"
+_DONE = "shelf_done_words"
+_WHERE = "shelf_outcome_where"
+
+
+def attempt(act: Callable[[], object], done: str = "", where: str = "page") -> bool:
+    """Do something to the shelf; whether it was done. What went wrong is said on the page.
+
+    Args:
+        act: what to do.
+        done: what to say when it is done.
+        where: the part of the page that says what became of it.
+    """
+    st.session_state.pop(_FAULT, None)
+    st.session_state.pop(_DONE, None)
+    st.session_state[_WHERE] = where
+    try:
+        act()
+    except (BriefError, ChartError, ShelfError) as error:
+        st.session_state[_FAULT] = error
+        return False
+    if done:
+        say(done, where)
+    return True
+
+
+def say(words: str, where: str = "page") -> None:
+    """Say something until the next act."""
+    st.session_state[_WHERE] = where
+    st.session_state[_DONE] = words
+
+
+def say_outcome(where: str = "page") -> None:
+    """What became of the last act, if it was one of this part of the page."""
+    if st.session_state.get(_WHERE) != where:
+        return
+    error = st.session_state.get(_FAULT)
+    if isinstance(error, BriefError):
+        fault(error)
+    elif isinstance(error, ChartError | ShelfError):
+        note(str(error), kind="fault")
+    elif _DONE in st.session_state:
+        note(st.session_state[_DONE])

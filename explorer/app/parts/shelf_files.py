@@ -1,0 +1,57 @@
+"""The whole shelf as one archive, and pieces and archives put on it."""
+
+import streamlit as st
+
+from explorer.app import session
+from explorer.app.parts.notes import note
+from explorer.app.parts.shelf_acts import attempt, say
+from explorer.shelf_archive import readable, to_archive
+from explorer.shelf_import import all_entries, entries_in, put_new
+
+_KEY = "shelf_import"
+# Chosen by us: hundreds of pieces with their photographs; more go through the command line.
+_MOST_MB = 200
+
+
+def shelf_files(*, empty: bool) -> None:
+    """Both ways; an empty shelf has nothing to take along."""
+    with st.expander("Take the shelf along, or bring pieces in"):
+        if not empty:
+            st.download_button(
+                "Download all pieces and photographs (ZIP)",
+                _packed,
+                file_name="danglewise-shelf.zip",
+                mime="application/zip",
+                on_click="ignore",
+            )
+            note(
+                "With who each is for, measurements and notes: for yourself, not for others.",
+                kind="small",
+            )
+        st.file_uploader(
+            "Bring in a piece (JSON) or an archive (ZIP)",
+            type=["json", "zip"],
+            key=_KEY,
+            on_change=_bring,
+            max_upload_size=_MOST_MB,
+        )
+
+
+def _packed() -> bytes:
+    """Packed when it is asked for; a piece that cannot be read stays on the shelf alone."""
+    good, _ = readable(tuple(all_entries(session.shelf())))
+    return to_archive(good)
+
+
+def _bring() -> None:
+    upload = st.session_state[_KEY]
+    if upload is None:
+        return
+
+    def bring() -> None:
+        done = put_new(session.shelf(), entries_in(upload.getvalue(), upload.name))
+        count = len(done.numbers)
+        words = f"{count} piece{'s' * (count != 1)} put on the shelf"
+        say(f"{words}, {done.already} stood there already." if done.already else f"{words}.")
+
+    attempt(bring)

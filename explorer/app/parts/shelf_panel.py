@@ -1,0 +1,210 @@
+"""One piece of the shelf opened up: its words, its making, photographs, another size, a file."""
+
+from dataclasses import replace
+
+import streamlit as st
+
+from explorer import shelf_photographs
+from explorer.app import session, steps
+from explorer.app.parts.notes import fault, note
+from explorer.app.parts.shelf_acts import attempt, say, say_outcome
+from explorer.app.wording import as_label, file_stem
+from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM, Wearer, whole
+from explorer.errors import BriefError
+from explorer.lengths import both, millimetres, parse_mm
+from explorer.piece import MOST_NOTES, Piece
+from explorer.resize import TooShort, resize
+from explorer.shelf import MOST_WHO, Saved, ShelfError
+from explorer.shelf_entry import MOST_LOTS, MOST_MINUTES, MOST_PHOTOGRAPHS, Making, Photograph
+from explorer.shelf_json import entry_of, to_text
+
+OPENED = "shelf_opened"
+_HERE, _PHOTOS = "words", "photographs"
+# HEIC is let through, so that its own advice can be given.
+_TYPES = ["jpg", "jpeg", "png", "webp", "tif", "tiff", "gif", "bmp", "heic", "heif"]
+# As large as ``gallery.photos`` reads at all.
+_MOST_MB = 120
+
+
+def panel(saved: Saved, piece: Piece) -> None:
+    """Everything about one piece."""
+    with st.container(border=True, key="shelf_panel"):
+        with st.container(
+            horizontal=True, vertical_alignment="center", horizontal_alignment="distribute"
+        ):
+            st.subheader(as_label(saved.name), anchor=False, width="content")
+            st.button("Close", key="shelf_close", on_click=_close, type="tertiary")
+        left, right = st.columns(2, gap="large")
+        with left:
+            _words(saved)
+        with right:
+            _photographs(saved)
+            _other_size(saved, piece)
+            _file(saved)
+
+
+def _close() -> None:
+    st.session_state.pop(OPENED, None)
+
+
+def _words(saved: Saved) -> None:
+    """Name, wearer, making and notes; nothing is written to the shelf until it is said so."""
+    making = saved.making
+    number = saved.number
+    minutes_held = "" if making.minutes is None else str(making.minutes)
+    name = st.text_input("Name", saved.name, key=f"shelf_name_{number}", max_chars=MOST_WHO)
+    who = st.text_input("Who for", saved.who, key=f"shelf_who_{number}", max_chars=MOST_WHO)
+    one, two = st.columns(2)
+    with one:
+        made = st.text_input(
+            "Day it was finished", making.made, key=f"shelf_made_{number}", placeholder="2025-03-14"
+        )
+    with two:
+        minutes = st.text_input("Minutes it took", minutes_held, key=f"shelf_minutes_{number}")
+    lots = st.text_area(
+        "Lots of the beads", making.lots, key=f"shelf_lots_{number}", max_chars=MOST_LOTS, height=80
+    )
+    notes = st.text_area(
+        "Notes", saved.notes, key=f"shelf_notes_{number}", max_chars=MOST_NOTES, height=80
+    )
+
+    def write() -> None:
+        typed = {
+            part: str(st.session_state[f"shelf_{part}_{number}"])
+            for part in ("name", "who", "made", "minutes", "lots", "notes")
+        }
+        attempt(lambda: _write(number, typed), "Written down.", _HERE)
+
+    typed = (name, who, made.strip(), minutes.strip(), lots, notes)
+    if typed != (
+        saved.name, saved.who, making.made, minutes_held, making.lots, saved.notes
+    ):  # fmt: skip
+        note("Not written to the shelf yet.", kind="small")
+    st.button("Write it down", key=f"write_{number}", on_click=write, type="primary")
+    say_outcome(_HERE)
+
+
+def _write(number: int, typed: dict[str, str]) -> None:
+    minutes = typed["minutes"].strip()
+    making = Making(
+        made=typed["made"].strip(),
+        minutes=whole("minutes", minutes, 0, MOST_MINUTES) if minutes else None,
+        lots=typed["lots"],
+    )
+    session.shelf().change(
+        number, name=typed["name"], who=typed["who"], notes=typed["notes"], making=making
+    )
+
+
+def _photographs(saved: Saved) -> None:
+    held = shelf_photographs.of_piece(session.shelf(), saved.number)
+    # A box of its own for the next photograph: the last one is out of it once it is kept.
+    key = f"shelf_photo_{saved.number}_{len(held)}"
+
+    def add() -> None:
+        upload = st.session_state[key]
+        if upload is not None:
+            content = upload.getvalue()
+            attempt(
+                lambda: shelf_photographs.add(session.shelf(), saved.number, content), where=_PHOTOS
+            )
+
+    note("Photographs of the finished piece")
+    if held:
+        grid = st.grid(min_column_width=150, gap="small", key="shelf_photographs")
+        for at, photo in enumerate(held, 1):
+            with grid.cell(), st.container(gap="xsmall"):
+                st.image(photo.jpeg, width="stretch", alt=f"{saved.name}, photograph {at}")
+                st.button(
+                    "Take off", key=f"photo_off_{photo.number}", on_click=_off, args=(photo,),
+                    type="tertiary",
+                )  # fmt: skip
+    if len(held) < MOST_PHOTOGRAPHS:
+        st.file_uploader(
+            "Add a photograph",
+            type=_TYPES,
+            key=key,
+            on_change=add,
+            max_upload_size=_MOST_MB,
+            help="Kept on this machine, smaller, and without the place that a phone writes in.",
+        )
+    say_outcome(_PHOTOS)
+
+
+def _off(photo: Photograph) -> None:
+    attempt(lambda: shelf_photographs.take_off(session.shelf(), photo.number), where=_PHOTOS)
+
+
+def _other_size(saved: Saved, piece: Piece) -> None:
+    """The piece for another measurement, its order and repeat kept."""
+    text = st.text_input(
+        "The same piece round another ankle or wrist",
+        key=f"shelf_size_{saved.number}",
+        placeholder="190 mm",
+        max_chars=60,
+    )
+    if not text.strip():
+        return
+    try:
+        snug_mm = parse_mm(text, "snug", least_mm=LEAST_SNUG_MM, most_mm=MOST_SNUG_MM)
+        found = resize(piece, _wearer(piece, snug_mm))
+    except BriefError as error:
+        fault(error)
+        return
+    if isinstance(found, TooShort):
+        note(
+            f"Not one motif fits: its strip takes {both(found.needs_mm)}, and there is room for "
+            f"{both(max(0.0, found.target_mm))}.",
+            kind="fault",
+        )
+        return
+    motifs = len(found.design.motifs)
+    note(
+        f"{motifs} motif{'s' * (motifs > 1)} instead of {len(piece.design.motifs)}, a strip of "
+        f"{millimetres(found.design.strip_mm)}."
+    )
+    st.button(
+        "Put it on the table in that size",
+        key=f"shelf_resize_{saved.number}",
+        on_click=_put,
+        args=(found,),
+    )
+
+
+def _wearer(piece: Piece, snug_mm: float) -> Wearer:
+    """Somebody else, with the ease and closure that the piece was made with."""
+    if piece.wearer is not None:
+        return replace(piece.wearer, snug_mm=snug_mm)
+    return Wearer(snug_mm=snug_mm, closure_mm=piece.design.closure.length_mm)
+
+
+def _put(piece: Piece) -> None:
+    session.commit(steps.opened(session.work(), piece))
+    say("It is on the table in that size; the one on the shelf is as it was.")
+
+
+def _file(saved: Saved) -> None:
+    def copy() -> None:
+        attempt(lambda: session.shelf().copy(saved.number), "Copied.")
+
+    with st.container(horizontal=True, gap="small"):
+        st.download_button(
+            "Save as a file",
+            to_text(entry_of(saved)),
+            file_name=f"{file_stem(saved.name)}.json",
+            mime="application/json",
+            on_click="ignore",
+            help="With who it is for, measurement and notes; without photographs.",
+        )
+        st.button("Copy", key=f"copy_{saved.number}", on_click=copy)
+
+
+def opened(pieces: dict[int, tuple[Saved, Piece]]) -> None:
+    """The panel of the piece that was opened up; nothing where none is."""
+    number = st.session_state.get(OPENED)
+    if number not in pieces:
+        return
+    try:
+        panel(*pieces[number])
+    except ShelfError as error:
+        note(str(error), kind="fault")

@@ -1,0 +1,156 @@
+"""The first step of a newcomer: three questions, and a piece of one's own is on the table."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import streamlit as st
+
+from explorer.app import session, steps
+from explorer.app.demo import PALETTE, demo, tray_of
+from explorer.app.parts.choices import choices
+from explorer.app.parts.decimal_box import shown
+from explorer.app.parts.notes import fault, kept_place, note
+from explorer.app.parts.palette_cards import palette_card
+from explorer.app.parts.sight import look_at_piece
+from explorer.app.parts.tray import hanging_kind
+from explorer.app.sizing import Measured, measured
+from explorer.app.state import Work
+from explorer.app.wording import as_label
+from explorer.cautions import Wear
+from explorer.ends import BREAKAWAY, FASTENINGS
+from explorer.errors import BriefError
+from palettes.charts import palette, palette_names
+
+_FAULT = "start_fault"
+_LIMB, _SNUG, _PALETTE = "start_limb", "start_snug", "start_palette_name"
+_CHILD, _SAID = "start_child", "start_said"
+# Comfortable ease, the middle of what public trade pages give: ankle 1 to 1 1/2 in, wrist 3/8 to
+# 1/2 in; the sources spread.
+EASES = {"Ankle": "32 mm", "Wrist": "11 mm"}
+_NAMES = {"Ankle": "My anklet", "Wrist": "My bracelet"}
+_WORN = {"Ankle": Wear.ANKLET, "Wrist": Wear.BRACELET}
+
+
+def start_mine() -> None:
+    """The questions, while the demo piece lies untouched on the table."""
+    if session.work() != demo():
+        return
+    with st.container(border=True, key="start_mine"):
+        note("This is a piece to play with. Change anything below, or start your own:")
+        with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
+            st.segmented_control(
+                "Worn at the", list(EASES), default="Ankle", key=_LIMB, required=True
+            )
+            st.text_input(
+                "Measured round it, snug",
+                key=_SNUG,
+                placeholder="such as 17 cm or 6 3/4 in",
+                width=260,
+            )
+            st.checkbox("For a child", key=_CHILD)
+        error = st.session_state.get(_FAULT)
+        with kept_place():
+            if isinstance(error, BriefError):
+                fault(error)
+        _colours()
+        with st.container(horizontal=True, key="start_buttons"):
+            st.button("Start mine", type="primary", on_click=_start)
+            # At the end of a row that is there anyhow, so that nothing moves when it comes.
+            before = session.last_time()
+            if before is not None:
+                st.button(
+                    f"Carry on with {as_label(before.piece.name)}",
+                    key="carry_on",
+                    on_click=_carry_on,
+                    args=(before,),
+                )
+
+
+def _colours() -> None:
+    kind = hanging_kind(session.work())
+
+    def take(name: str) -> None:
+        st.session_state[_PALETTE] = name
+
+    choices(
+        "Colours",
+        tuple(palette_card(palette(name), kind, told=False) for name in palette_names()),
+        chosen=st.session_state.get(_PALETTE, PALETTE),
+        on_choice=take,
+        key="start_colours",
+        size="small",
+    )
+
+
+def _carry_on(before: Work) -> None:
+    session.commit(before)
+    st.session_state[_SAID] = (before, f"{before.piece.name} is on the table again.")
+    look_at_piece()
+
+
+def _start() -> None:
+    limb, snug = str(st.session_state[_LIMB]), str(st.session_state[_SNUG])
+    name = st.session_state.get(_PALETTE, PALETTE)
+    child = bool(st.session_state.get(_CHILD, False))
+    begun = started(session.work(), limb, snug, name, child=child, written=shown)
+    if isinstance(begun, BriefError):
+        st.session_state[_FAULT] = begun
+        return
+    st.session_state.pop(_FAULT, None)
+    session.commit(begun)
+    motifs = len(begun.piece.design.motifs)
+    size = f"{motifs} motifs for {snug.strip()} round the {limb.lower()}"
+    closes = f" It closes with a {BREAKAWAY}, which comes open under a pull." if child else ""
+    words = f"Yours is on the table: {size}, in the colours of {palette(name).title}.{closes}"
+    st.session_state[_SAID] = (begun, words)
+    look_at_piece()
+
+
+def say_started(here: str) -> None:
+    """That the piece is there, above its picture, until something is done to it.
+
+    Args:
+        here: the path of the open page; on another than the first it has been seen.
+    """
+    held = st.session_state.get(_SAID)
+    if held is None:
+        return
+    if here == "size" and session.work() == held[0]:
+        note(f"{held[1]} Undo brings back the one to play with.", kind="done")
+    else:
+        st.session_state.pop(_SAID)
+
+
+def started(
+    work: Work,
+    limb: str,
+    snug: str,
+    name: str,
+    *,
+    child: bool = False,
+    written: Callable[[str], str] = str,
+) -> Work | BriefError:
+    """The first form of a maker's own piece, or what is wrong with the measurement.
+
+    Args:
+        work: what lies on the table, whose outlines serve as a first form.
+        limb: a key of ``EASES``.
+        snug: the measurement as typed.
+        name: a palette.
+        child: whether a child wears it; it then closes with what comes open under a pull.
+        written: writes figures as the maker does.
+    """
+    sizing = replace(work.sizing, snug=snug, ease=EASES[limb])
+    if child:
+        safe = next(one for one in FASTENINGS if one.kind == BREAKAWAY)
+        closure = written(f"{safe.middle_mm:g} mm")
+        sizing = replace(sizing, fastening=safe.kind, closure=closure)
+    to = measured(sizing)
+    if not isinstance(to, Measured):
+        return to[0]
+    after = steps.with_tray(steps.resized(work, sizing), tray_of(name))
+    return replace(
+        after,
+        piece=replace(after.piece, name=_NAMES[limb]),
+        assumed=replace(after.assumed, wear=(Wear.CHILD if child else _WORN[limb]).value),
+    )

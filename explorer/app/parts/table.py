@@ -1,0 +1,89 @@
+"""What every page begins with: the piece on the table, its figures, and the way back and forth."""
+
+import html
+
+import streamlit as st
+
+from explorer.app import cache, cache_making, session
+from explorer.app.assumed import reckoned
+from explorer.app.parts.decimal_box import shown
+from explorer.app.parts.picture import picture
+from explorer.app.parts.steps_queue import steps_queue
+from explorer.app.parts.units_box import chosen_units
+from explorer.app.refit import motif_hexes
+from explorer.app.state import Work
+from explorer.app.wording import (
+    as_label,
+    beads_words,
+    count_words,
+    strip_words,
+    weakest_words,
+)
+
+LOOK_HINT = "Point at a motif, or tap it, to see what it is."
+
+
+def table(
+    *,
+    act: str = "",
+    hint: str = LOOK_HINT,
+    marked: tuple[str, ...] = (),
+    lit: tuple[str, ...] = (),
+    stuck: bool = False,
+    told: bool = True,
+) -> None:
+    """The piece, its line of figures, undo and redo.
+
+    Args:
+        act: what a tap on the picture does; see ``picture``.
+        hint: the line under the picture.
+        marked: areas that are ringed, by their ids.
+        lit: beads that are lit, by their tags.
+        stuck: keep the picture in sight on a phone, however far the page is scrolled.
+        told: whether the line of figures follows.
+    """
+    work = session.work()
+    with st.container(key="table_stuck" if stuck else "table"):
+        with st.container(
+            horizontal=True, vertical_alignment="center", horizontal_alignment="distribute"
+        ):
+            st.title(as_label(work.piece.name), anchor=False, width="content")
+            _steps()
+        picture(work, act=act, hint=hint, marked=marked, lit=lit)
+    if told:
+        st.html(figures(work))
+    steps_queue()
+
+
+def figures(work: Work) -> str:
+    """The line of figures as HTML: strip, motifs, nearest neighbours, beads."""
+    design = work.piece.design
+    parts = (
+        strip_words(work.piece, chosen_units()),
+        beads_words(design),
+        weakest_words(design, cache.judged(motif_hexes(design))),
+        count_words(cache_making.counted(design, reckoned(work.assumed).spares)),
+    )
+    # A figure and the dot behind it stay on one line.
+    return (
+        f'<p class="dw-figures">{"&nbsp;· ".join(html.escape(shown(part)) for part in parts)}</p>'
+    )
+
+
+def _steps() -> None:
+    history = session.history()
+    with st.container(horizontal=True, width="content", gap="xsmall", key="steps"):
+        st.button(
+            "Undo",
+            on_click=session.undo,
+            disabled=not history.past,
+            shortcut="Ctrl+Z",
+            key="undo",
+        )
+        st.button(
+            "Redo",
+            on_click=session.redo,
+            disabled=not history.future,
+            shortcut="Ctrl+Shift+Z",
+            key="redo",
+        )

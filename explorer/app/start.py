@@ -1,0 +1,67 @@
+"""Starts the app's server; the command line calls it."""
+
+import sys
+from importlib.resources import as_file, files
+
+# As in .streamlit/config.toml beside the entry script, but given by name too: a maker's own
+# settings file in the folder where the command is typed must not open the app to a network.
+_OPTIONS = (
+    "--server.showEmailPrompt=false",
+    "--server.fileWatcherType=none",
+    "--server.maxUploadSize=60",
+    "--browser.gatherUsageStats=false",
+    "--client.toolbarMode=minimal",
+    "--client.showErrorDetails=none",
+    "--client.showErrorLinks=false",
+    # The browser keeps large parts of a page and is sent only their marks again. By default it
+    # drops what two runs did not use, and presses faster than the server answers then name what it
+    # has dropped, which ends the page. Chosen by us: more runs than are ever under way at once,
+    # some 10 MB of pictures.
+    "--global.maxCachedMessageAge=100",
+    # Boxes are filled by the program and have the same for their default; see explorer.app.late.
+    "--global.disableWidgetStateDuplicationWarning=true",
+    # What is typed must not reach the terminal by way of an error's message.
+    "--logger.enableRich=false",
+    # Done in explorer.app.memory instead, where it costs less.
+    "--runner.postScriptGC=false",
+)
+
+
+def start(port: int | None, browser: bool, listen: str | None = None) -> int:
+    """Serve the app until it is stopped.
+
+    Args:
+        port: where to listen; None takes the framework's own choice, 8501 or the next free one.
+        browser: whether to open a page in the maker's browser.
+        listen: the address of this machine on a network that shall reach the app; None for this
+            machine alone.
+
+    Returns:
+        The exit code.
+    """
+    from streamlit.web import cli
+
+    options = [
+        *_OPTIONS,
+        *_reached_at(listen),
+        f"--server.headless={'false' if browser else 'true'}",
+    ]
+    if port is not None:
+        options.append(f"--server.port={port}")
+    with as_file(files("explorer.app") / "served.py") as entry:
+        sys.argv = ["streamlit", "run", str(entry), *options]
+        try:
+            cli.main()
+        except SystemExit as end:
+            return end.code if isinstance(end.code, int) else 0 if end.code is None else 1
+    return 0
+
+
+def _reached_at(listen: str | None) -> list[str]:
+    """Where the server listens, and the only names that it answers to.
+
+    A page of another site that points a name of its own at this machine is refused.
+    """
+    names = ["localhost", "127.0.0.1"] if listen is None else [listen.strip("[]")]
+    address = "127.0.0.1" if listen is None else listen.strip("[]")
+    return [f"--server.address={address}", *(f"--server.allowedHosts={name}" for name in names)]

@@ -1,0 +1,228 @@
+"""The steps a maker can take, each from one state of the work to the next."""
+
+from dataclasses import replace
+from itertools import chain, count
+
+from explorer.app.demo import bead_of
+from explorer.app.refit import (
+    dressed,
+    fastened,
+    main_base,
+    motif_beads_in_order,
+    recoloured,
+    redesigned,
+    refitted,
+    reordered,
+)
+from explorer.app.sizing import Measured, Sizing, measured, with_repeat
+from explorer.app.state import Tray, Work
+from explorer.brief import Brief
+from explorer.design import Design
+from explorer.errors import BriefError
+from explorer.fit import Alternative, Fit
+from explorer.hexes import parse_colours
+from explorer.piece import Piece
+from explorer.propose import Proposal
+from explorer.resize import TooShort, resize
+from palettes.difference import DISTINCT_FROM, delta_e_2000
+from palettes.names import word_for
+from palettes.spaces import hex_to_srgb1, hexes_to_srgb1, srgb1_to_lab
+from palettes.swatches import Swatch
+
+
+def resized(work: Work, sizing: Sizing) -> Work:
+    """The work with other boxes; the piece follows where they make sense, else it stays.
+
+    Where only the measurement changed, the piece is resized from its first form, so that there and
+    back gives the same piece; any other change makes it over.
+    """
+    after = replace(work, sizing=sizing)
+    to = measured(sizing)
+    if not isinstance(to, Measured):
+        return after
+    fit = to.strip.fit(to.wearer)
+    if not isinstance(fit, Fit):
+        return after
+    if _same_strip(work.sizing, sizing):
+        piece = resize(work.piece, to.wearer)
+        if isinstance(piece, TooShort):
+            return after
+        design = replace(piece.design, closure=fastened(to))
+        piece = replace(piece, wearer=to.wearer, design=design)
+        return replace(after, piece=piece)
+    return replace(after, piece=refitted(work.piece, to, fit, quick=sizing.quick))
+
+
+def _same_strip(old: Sizing, new: Sizing) -> bool:
+    """Whether two sizings differ in nothing but the measurement, and follow the exact fit."""
+    if old.quick or new.quick:
+        return False
+    return new == replace(
+        old,
+        snug=new.snug,
+        ease=new.ease,
+        closure=new.closure,
+        closure_counted=new.closure_counted,
+        curvature=new.curvature,
+        fastening=new.fastening,
+        extender=new.extender,
+        reading=new.reading,
+    )
+
+
+def with_alternative(work: Work, other: Alternative | Fit) -> Work:
+    """The work on a neighbouring fit."""
+    return resized(work, with_repeat(work.sizing, other.repeat))
+
+
+def with_tray(work: Work, tray: Tray) -> Work:
+    """The piece in the colours of another tray, put in the order that stands apart best."""
+    piece = recoloured(work.piece, tray.swatches, tray.base)
+    plain = all(len({b for c in motif for b in c.beads}) == 1 for motif in piece.design.motifs)
+    if plain:
+        piece = reordered(piece, tray.swatches)
+    return replace(work, tray=tray, piece=piece)
+
+
+def own_tray(text: str, base: Swatch) -> Tray:
+    """A tray of colours typed as hex.
+
+    Raises:
+        BriefError: one of them is none.
+    """
+    hexes = tuple(dict.fromkeys(parse_colours(_parts(text))))
+    return Tray(swatches=tuple(Swatch(name=h, hex=h) for h in hexes), base=base)
+
+
+def _parts(text: str) -> list[str]:
+    return [part for part in text.replace(",", " ").replace(";", " ").split() if part] or [""]
+
+
+def with_swatch(work: Work, place: int, hex_: str) -> Work:
+    """One colour of the tray changed by hand, and with it every bead of that colour."""
+    old = work.tray.swatches[place]
+    others = (*work.tray.swatches[:place], *work.tray.swatches[place + 1 :])
+    new = by_hand(old, hex_, others)
+    swatches = (*work.tray.swatches[:place], new, *work.tray.swatches[place + 1 :])
+    return replace(
+        work,
+        tray=replace(work.tray, swatches=swatches),
+        piece=redesigned(work.piece, _redressed(work.piece.design, old, new)),
+    )
+
+
+def by_hand(old: Swatch, hex_: str, others: tuple[Swatch, ...] = ()) -> Swatch:
+    """A swatch in a colour chosen by hand; a plainly other colour has another name.
+
+    Args:
+        old: the swatch before.
+        hex_: the colour.
+        others: swatches whose names are taken.
+    """
+    before, after = srgb1_to_lab(hexes_to_srgb1([old.hex, hex_]))
+    if float(delta_e_2000(before, after)) < DISTINCT_FROM:
+        return replace(old, hex=hex_)
+    word = word_for(hex_to_srgb1(hex_))
+    taken = {swatch.name for swatch in others}
+    names = chain([word], (f"{word} {number}" for number in count(2)))
+    name = next(name for name in names if name not in taken)
+    return replace(old, name=name, hex=hex_)
+
+
+def with_base(work: Work, base: Swatch) -> Work:
+    """The base beads in another colour."""
+    design = work.piece.design
+    numbers = {column.base for _, column in design.columns()}
+    beads = tuple(
+        dressed(bead, base) if number in numbers else bead
+        for number, bead in enumerate(design.beads)
+    )
+    return replace(
+        work,
+        tray=replace(work.tray, base=base),
+        piece=redesigned(work.piece, replace(design, beads=beads)),
+    )
+
+
+def _redressed(design: Design, old: Swatch, new: Swatch) -> Design:
+    bases = {column.base for _, column in design.columns()}
+    beads = tuple(
+        dressed(bead, new)
+        if number not in bases
+        and (bead.name, bead.hex, bead.finish) == (old.name, old.hex, old.finish)
+        else bead
+        for number, bead in enumerate(design.beads)
+    )
+    return replace(design, beads=beads)
+
+
+def brief_of(work: Work, *, seed: int, count: int) -> Brief | tuple[BriefError, ...]:
+    """What proposals for this work are asked for, or what is wrong with its boxes."""
+    to = measured(work.sizing)
+    if not isinstance(to, Measured):
+        return to
+    try:
+        return Brief(
+            wearer=to.wearer,
+            strip=to.strip,
+            colours=tuple(bead_of(swatch, to) for swatch in work.tray.swatches),
+            base_bead=bead_of(work.tray.base, to, base=True),
+            closure=fastened(to),
+            count=count,
+            seed=seed,
+        )
+    except BriefError as error:
+        return (error,)
+
+
+def on_table(work: Work, proposal: Proposal, seed: int) -> Work:
+    """The work with a proposal on the table; its name and notes stay."""
+    to = measured(work.sizing)
+    piece = replace(
+        work.piece,
+        design=proposal.design,
+        wearer=to.wearer if isinstance(to, Measured) else work.piece.wearer,
+        pitch_measured=isinstance(to, Measured) and to.strip.measured_pitch_mm is not None,
+        seed=seed,
+        origin=None,
+    )
+    return replace(work, piece=piece, sizing=with_repeat(work.sizing, proposal.fit.repeat))
+
+
+def opened(work: Work, piece: Piece) -> Work:
+    """The work with a saved piece on the table; boxes and tray are filled from it."""
+    design = piece.design
+    seen = motif_beads_in_order(design)
+    swatches = tuple(
+        dict.fromkeys(
+            Swatch(name=b.name or b.hex, hex=b.hex, finish=b.finish)
+            for b in (design.beads[number] for number in seen)
+        )
+    )
+    base_bead = design.beads[main_base(design)]
+    base = Swatch(name=base_bead.name or base_bead.hex, hex=base_bead.hex, finish=base_bead.finish)
+    sizing = replace(
+        work.sizing,
+        base=base_bead.kind.name,
+        hanging=design.beads[seen[0]].kind.name,
+        dangles=len(design.motifs[0]),
+        divider=len(design.dividers[0]),
+        quick=False,
+        swatch_length="",
+        margin=min(len(design.start_margin), len(design.end_margin)),
+        fastening=design.closure.kind,
+        extender=f"{design.closure.extender_mm:.6g} mm" if design.closure.extender_mm else "",
+    )
+    if piece.pitch_measured:
+        beads = sizing.swatch_beads
+        sizing = replace(sizing, swatch_length=f"{design.base_pitch_mm * beads:.6g} mm")
+    if piece.wearer is not None:
+        sizing = replace(
+            sizing,
+            snug=f"{piece.wearer.snug_mm:.6g} mm",
+            ease=f"{piece.wearer.ease_mm:.6g} mm",
+            closure=f"{piece.wearer.closure_mm:.6g} mm",
+            closure_counted=piece.wearer.closure_counted,
+            curvature=piece.wearer.curvature_mm > 0.0,
+        )
+    return replace(work, piece=piece, sizing=sizing, tray=Tray(swatches=swatches, base=base))

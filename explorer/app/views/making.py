@@ -1,0 +1,63 @@
+"""Making: the page beside the work, one stitch at a time."""
+
+import html
+
+import streamlit as st
+
+from explorer.app import cache, session, state
+from explorer.app.assumed import reckoned
+from explorer.app.making import Stitch
+from explorer.app.parts.table import figures, table
+from explorer.app.parts.walk import walk
+
+
+def view() -> None:
+    """The page."""
+    work = session.work()
+    todo = cache.stitches(work.piece.design, reckoned(work.assumed).setup)
+    place = min(session.place(), len(todo) - 1)
+    stitch = todo[place]
+    table(hint="The beads in question are lit.", lit=stitch.tags, told=False)
+    st.header("Making", anchor=False)
+    left, right = st.columns([3, 2], gap="large", vertical_alignment="center")
+    with left:
+        _words(stitch, place, len(todo))
+    with right:
+        if stitch.motif is not None:
+            st.image(
+                cache.close_up(work.piece.design, stitch.motif),
+                output_format="PNG",
+                alt=f"Motif {stitch.motif + 1} from near",
+            )
+    _walk(place, todo)
+    st.html(figures(work))
+
+
+def _words(stitch: Stitch, place: int, count: int) -> None:
+    what = html.escape(stitch.what or stitch.stage)
+    st.html(
+        f'<div class="dw-stitch" aria-live="polite"><p>{html.escape(stitch.stage)}, step '
+        f"{place + 1} of {count}</p><strong>{what}</strong><p class='how'>"
+        f"{html.escape(stitch.how)}</p></div>"
+    )
+
+
+def _walk(place: int, todo: tuple[Stitch, ...]) -> None:
+    """Back and on, by tap or by key; and a jump to the start of a stage."""
+    with st.container(key="walk"):
+        walk(place, len(todo))
+    stages = list(dict.fromkeys(stitch.stage for stitch in todo))
+    st.session_state["making_stage"] = todo[place].stage
+    st.segmented_control(
+        "Go to",
+        stages,
+        key="making_stage",
+        required=True,
+        on_change=lambda: _go(
+            [stitch.stage for stitch in todo].index(st.session_state["making_stage"])
+        ),
+    )
+
+
+def _go(place: int) -> None:
+    st.session_state[state.PLACE] = place

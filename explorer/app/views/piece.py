@@ -1,0 +1,145 @@
+"""Piece: the picture as the place to work, the beads to count out, and the piece as a file."""
+
+from dataclasses import replace
+
+import streamlit as st
+
+from explorer.app import session, state, steps
+from explorer.app.areas import Reach
+from explorer.app.parts.notes import fault, kept_place, note
+from explorer.app.parts.table import table
+from explorer.app.parts.tables import count_table, neighbour_table
+from explorer.app.parts.to_page import to_page
+from explorer.app.parts.tray import tray
+from explorer.app.wording import file_stem
+from explorer.errors import BriefError
+from explorer.piece import MOST_NAME, MOST_NOTES, Piece, from_json, to_json
+from palettes.errors import ChartError
+
+_TOOLS = {
+    "motif": "Colours a motif",
+    "dangle": "Colours a dangle",
+    "bead": "Colours a bead",
+    "length": "Sets a length",
+}
+_HINTS = {
+    "motif": "Pick a colour below, then tap a motif.",
+    "dangle": "Pick a colour below, then tap a dangle.",
+    "bead": "Pick a colour below, then tap a bead.",
+    "length": "Pull a dangle longer or shorter, or tap it and use the buttons or arrow keys.",
+}
+_OPEN_FAULT = "piece_open_fault"
+_NAME_FAULT = "piece_name_fault"
+
+
+def view() -> None:
+    """The page."""
+    tool = st.session_state.get(state.TOOL, "motif")
+    table(act="length" if tool == "length" else "paint", hint=_HINTS[tool], stuck=True)
+    st.header("Piece", anchor=False)
+    _tools(tool)
+    if tool == "length":
+        _everywhere()
+    else:
+        tray("Colour to give")
+    left, right = st.columns([5, 4], gap="large")
+    with left:
+        st.subheader("Beads to count out", anchor=False)
+        count_table(session.work())
+        to_page("counting", "Packs, thread and time: Counting")
+    with right:
+        st.subheader("How neighbours stand apart", anchor=False)
+        neighbour_table(session.work())
+        to_page("neighbours", "Other eyes, lights, distances: Contrast")
+    st.subheader("Name and notes", anchor=False)
+    _words()
+    st.subheader("The piece as a file", anchor=False)
+    _files()
+
+
+def _tools(tool: str) -> None:
+    def pick() -> None:
+        chosen = st.session_state["piece_tool"]
+        if chosen is not None:
+            st.session_state[state.TOOL] = chosen
+            if chosen != "length":
+                st.session_state[state.REACH] = Reach(chosen)
+
+    st.session_state["piece_tool"] = tool
+    st.segmented_control(
+        "A tap on the picture",
+        list(_TOOLS),
+        format_func=lambda name: _TOOLS[name],
+        key="piece_tool",
+        required=True,
+        on_change=pick,
+    )
+
+
+def _everywhere() -> None:
+    def pick() -> None:
+        st.session_state[state.EVERYWHERE] = bool(st.session_state["piece_everywhere"])
+
+    st.session_state["piece_everywhere"] = st.session_state.get(state.EVERYWHERE, True)
+    st.checkbox("The same dangle in every motif", key="piece_everywhere", on_change=pick)
+
+
+def _words() -> None:
+    """Name and notes; a name that cannot be stays in its box, with the reason below it."""
+    piece = session.work().piece
+    typed, error = st.session_state.get(_NAME_FAULT, (piece.name, None))
+    st.session_state["piece_name"] = typed
+    st.session_state["piece_notes"] = piece.notes
+    st.text_input("Name", typed, key="piece_name", max_chars=MOST_NAME, on_change=_rename)
+    with kept_place():
+        if error is not None:
+            fault(error)
+    st.text_area("Notes", piece.notes, key="piece_notes", max_chars=MOST_NOTES, on_change=_write)
+
+
+def _rename() -> None:
+    name = str(st.session_state["piece_name"])
+    st.session_state.pop(_NAME_FAULT, None)
+    try:
+        _amend(replace(session.work().piece, name=name.strip()))
+    except BriefError as error:
+        st.session_state[_NAME_FAULT] = (name, error)
+
+
+def _write() -> None:
+    _amend(replace(session.work().piece, notes=str(st.session_state["piece_notes"])))
+
+
+def _amend(piece: Piece) -> None:
+    session.keep(state.amended(session.history(), replace(session.work(), piece=piece)))
+
+
+def _files() -> None:
+    piece = session.work().piece
+    st.download_button(
+        "Save the piece as a file",
+        to_json(piece),
+        file_name=f"{file_stem(piece.name)}.json",
+        mime="application/json",
+        on_click="ignore",
+    )
+    st.file_uploader("Open a piece from a file", type="json", key="piece_open", on_change=_open)
+    words = st.session_state.get(_OPEN_FAULT, "")
+    if words:
+        note(words, kind="fault")
+
+
+def _open() -> None:
+    """Put a piece from a file on the table; the piece that lay there is one undo away."""
+    upload = st.session_state["piece_open"]
+    st.session_state.pop(_OPEN_FAULT, None)
+    if upload is None:
+        return
+    try:
+        piece = from_json(upload.getvalue().decode("utf-8"), upload.name)
+    except ChartError as error:
+        st.session_state[_OPEN_FAULT] = str(error)
+    except UnicodeDecodeError:
+        st.session_state[_OPEN_FAULT] = f"{upload.name} holds no text, so it is no piece."
+    else:
+        session.commit(steps.opened(session.work(), piece))

@@ -1,0 +1,144 @@
+"""Shape: dangle lengths, turning beads, dividers and ends of the piece on the table."""
+
+import streamlit as st
+
+from explorer.app import session, shaping, state
+from explorer.app.parts.links import ends_panel
+from explorer.app.parts.notes import note
+from explorer.app.parts.profile_editor import both_sides, profile_editor, scope
+from explorer.app.parts.profile_shapes import profile_shapes
+from explorer.app.parts.table import table
+from explorer.app.parts.tips_panel import divider_panel, tips_panel
+from explorer.app.shape_words import (
+    PATTERN_WORDS,
+    difference_words,
+    score_words,
+    target_words,
+)
+from explorer.app.shaping import OWN, Scope
+from explorer.design import motif_profile
+from explorer.profile_scores import scores
+from explorer.tips import hanging_kind, tip_kind
+
+
+def view() -> None:
+    """The page."""
+    table()
+    st.header("Shape", anchor=False)
+    _pattern(scope())
+    now = scope()
+    left, right = st.columns([5, 4], gap="large")
+    with left:
+        _which(now)
+        motifs = len(session.work().piece.design.motifs)
+        profile_editor(now, target_words(now.target, now.pattern, motifs))
+        _sides(now)
+        _figures(now)
+    with right:
+        profile_shapes(now)
+    one, two, three = st.columns(3, gap="large")
+    with one:
+        st.subheader("Turning beads", anchor=False)
+        tips_panel()
+    with two:
+        st.subheader("Between motifs", anchor=False)
+        divider_panel()
+    with three:
+        st.subheader("Both ends", anchor=False)
+        ends_panel()
+
+
+def _pattern(now: Scope) -> None:
+    design = session.work().piece.design
+
+    def pick() -> None:
+        chosen = str(st.session_state["shape_pattern"])
+        st.session_state[state.PATTERN] = chosen
+        st.session_state[state.TARGET] = "m0" if chosen == OWN else "A"
+        if chosen != OWN:
+            work = session.work()
+            after = shaping.with_pattern(work.piece.design, now, chosen)
+            session.commit(shaping.with_design(work, after))
+
+    options = (*shaping.patterns_for(len(design.motifs)), OWN)
+    st.session_state["shape_pattern"] = now.pattern
+    st.segmented_control(
+        "Outlines along the strip",
+        options,
+        format_func=lambda name: PATTERN_WORDS[name],
+        key="shape_pattern",
+        required=True,
+        on_change=pick,
+    )
+
+
+def _which(now: Scope) -> None:
+    """Which outline, or which motif, the bars stand for."""
+    design = session.work().piece.design
+    if now.pattern == "A":
+        return
+
+    def pick() -> None:
+        st.session_state[state.TARGET] = st.session_state["shape_target"]
+
+    st.session_state["shape_target"] = now.target
+    if now.pattern != OWN:
+        letters = sorted(set(now.pattern))
+        st.segmented_control(
+            "Pull the bars of",
+            letters,
+            format_func=lambda letter: f"outline {letter}",
+            key="shape_target",
+            required=True,
+            on_change=pick,
+        )
+        return
+    names = [f"m{place}" for place in range(len(design.motifs))]
+
+    def words(name: str) -> str:
+        place = int(name[1:])
+        lengths = ", ".join(map(str, motif_profile(design.motifs[place])))
+        return f"motif {place + 1}: {lengths}"
+
+    st.selectbox("Pull the bars of", names, format_func=words, key="shape_target", on_change=pick)
+
+
+def _sides(now: Scope) -> None:
+    """Whether both sides change together, and whether one-sided outlines face each other."""
+
+    def alike() -> None:
+        ticked = bool(st.session_state["shape_sides"])
+        st.session_state[state.BOTH_SIDES] = ticked
+        here = scope()
+        if ticked and here.profile != here.profile[::-1]:
+            half = here.profile[: (len(here.profile) + 1) // 2]
+            whole = (*half, *half[: len(here.profile) // 2][::-1])
+            work = session.work()
+            design = shaping.with_profile(work.piece.design, here, whole)
+            session.commit(shaping.with_design(work, design))
+
+    st.session_state["shape_sides"] = both_sides(now)
+    st.checkbox("Both sides of the motif alike", key="shape_sides", on_change=alike)
+    if now.pattern == OWN or all(p == p[::-1] for p in now.outlines.profiles):
+        return
+
+    def facing() -> None:
+        work = session.work()
+        mirrored = bool(st.session_state["shape_mirrored"])
+        design = shaping.with_mirror(work.piece.design, scope(), mirrored)
+        session.commit(shaping.with_design(work, design))
+
+    st.session_state["shape_mirrored"] = now.outlines.mirrored
+    st.checkbox(
+        "Mirrored past the middle, so that both ends close alike",
+        key="shape_mirrored",
+        on_change=facing,
+    )
+
+
+def _figures(now: Scope) -> None:
+    design = session.work().piece.design
+    words = score_words(scores(now.profile, hanging_kind(design), tip_kind(design)))
+    note(f"{words[0].upper()}{words[1:]}.")
+    if now.pattern not in (OWN, "A"):
+        note(f"Outlines {difference_words(now.outlines)}.", kind="small")

@@ -1,0 +1,140 @@
+"""Shelf: saved pieces, to open, compare, take along and throw away, with a way back."""
+
+import streamlit as st
+
+from explorer.app import cache, session, steps
+from explorer.app.parts.notes import note
+from explorer.app.parts.shelf_acts import attempt, say_outcome
+from explorer.app.parts.shelf_compare import compared, side_by_side, turn
+from explorer.app.parts.shelf_files import shelf_files
+from explorer.app.parts.shelf_panel import OPENED, opened
+from explorer.app.parts.table import table
+from explorer.app.parts.to_page import to_page
+from explorer.piece import Piece, to_json
+from explorer.shelf import MOST_WHO, Saved, ShelfError
+from palettes.errors import ChartError
+
+_SEARCH = "shelf_search"
+_THROWN = "shelf_thrown"
+
+
+def view() -> None:
+    """The page."""
+    table()
+    st.header("Shelf", anchor=False)
+    to_page("beads", "My beads")
+    _put()
+    say_outcome()
+    try:
+        _all()
+    except ShelfError as error:
+        note(
+            f"The shelf cannot be opened, so nothing can be saved there now; save the piece as a "
+            f"file on the Piece page instead. ({error})",
+            kind="fault",
+        )
+
+
+def _put() -> None:
+    def put() -> None:
+        piece = session.work().piece
+        who = str(st.session_state.get("shelf_who", ""))
+        attempt(lambda: session.shelf().put(piece.name, to_json(piece), who=who, notes=piece.notes))
+
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        st.text_input(
+            "Who it is for (may stay empty)", key="shelf_who", max_chars=MOST_WHO, width=280
+        )
+        st.button("Put this piece on the shelf", type="primary", on_click=put)
+
+
+def _all() -> None:
+    words = st.text_input("Search", key=_SEARCH, placeholder="name, who for, notes", width=280)
+    _way_back()
+    found = session.shelf().find(words)
+    shelf_files(empty=not found and not words.strip())
+    if not found:
+        note(
+            "Nothing on the shelf has all these words."
+            if words.strip()
+            else "The shelf is empty. Put the piece on the table here, and it will wait for you."
+        )
+        return
+    pieces = _readable(found)
+    opened(pieces)
+    side_by_side(pieces)
+    grid = st.grid(min_column_width=230, gap="medium", key="shelf")
+    for saved in found:
+        with grid.cell(), st.container(gap="xsmall"):
+            _card(saved)
+
+
+def _readable(found: tuple[Saved, ...]) -> dict[int, tuple[Saved, Piece]]:
+    pieces: dict[int, tuple[Saved, Piece]] = {}
+    for saved in found:
+        try:
+            pieces[saved.number] = (saved, cache.read_piece(saved.document))
+        except ChartError:
+            # Its card says what is wrong with it.
+            continue
+    return pieces
+
+
+def _way_back() -> None:
+    thrown = st.session_state.get(_THROWN)
+    if not isinstance(thrown, Saved):
+        return
+
+    def back() -> None:
+        st.session_state.pop(_THROWN, None)
+        attempt(lambda: session.shelf().bring_back(thrown.number))
+
+    with st.container(horizontal=True, vertical_alignment="center", width="content"):
+        note(f"“{thrown.name}” was thrown away.")
+        st.button("Bring it back", on_click=back)
+
+
+def _card(saved: Saved) -> None:
+    try:
+        piece = cache.read_piece(saved.document)
+    except ChartError as error:
+        note(f"{saved.name}: {error}", kind="fault")
+        _throw_button(saved)
+        return
+    st.image(cache.thumbnail(piece.design), width="stretch", output_format="PNG", alt=saved.name)
+    note(f"{saved.name}, for {saved.who}" if saved.who else saved.name)
+    made = f"made {saved.making.made}" if saved.making.made else saved.saved[:10]
+    note(f"{len(piece.design.motifs)} motifs · {made}", kind="small")
+    st.button("Open", key=f"open_{saved.number}", on_click=_open, args=(piece,), width="stretch")
+    with st.container(horizontal=True, gap="small"):
+        st.button(
+            "Details", key=f"edit_{saved.number}", on_click=_edit, args=(saved,), type="tertiary"
+        )
+        st.button(
+            "Compared" if saved.number in compared() else "Compare",
+            key=f"compare_{saved.number}",
+            on_click=turn,
+            args=(saved.number,),
+            type="tertiary",
+        )
+        _throw_button(saved)
+
+
+def _throw_button(saved: Saved) -> None:
+    st.button(
+        "Throw away", key=f"throw_{saved.number}", on_click=_throw, args=(saved,), type="tertiary"
+    )
+
+
+def _open(piece: Piece) -> None:
+    session.commit(steps.opened(session.work(), piece))
+
+
+def _edit(saved: Saved) -> None:
+    held = st.session_state.get(OPENED)
+    st.session_state[OPENED] = None if held == saved.number else saved.number
+
+
+def _throw(saved: Saved) -> None:
+    st.session_state[_THROWN] = saved
+    attempt(lambda: session.shelf().throw_away(saved.number))

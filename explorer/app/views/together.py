@@ -1,0 +1,211 @@
+"""Together: a child and a grown-up choose the colours; few words, nothing forbidden."""
+
+import numpy as np
+import streamlit as st
+
+from explorer.app import address, cache, session, state
+from explorer.app.child_words import child_words
+from explorer.app.parts.choices import Choice, choices
+from explorer.app.parts.notes import note
+from explorer.app.parts.table import figures, table
+from explorer.app.parts.tray import hanging_kind
+from explorer.app.puzzle import Question, from_text, questions, solved, to_text
+from explorer.app.refit import redesigned
+from explorer.app.sizing import Measured
+from explorer.app.state import Work
+from explorer.app.together import alike, all_in, filled, mended, surprise, swapped
+from explorer.design import Design
+from explorer.fit import Fit
+from palettes.swatches import Swatch
+
+# As big as a thumb: on a screen of two device pixels a pixel.
+_BOWL_PX = 150
+_CAUTIONS = (
+    "Beads are small parts: not for children under three.",
+    "Count the needles out and in again. A grown-up finishes the thread's ends.",
+    "No magnet closures for a child: swallowed magnets injure.",
+    "Strong thread does not give: close a child's piece with one that comes open when pulled.",
+    "Not while asleep or in the bath, and not out of sight.",
+    "This is general information; the law where you live decides.",
+)
+
+
+def view() -> None:
+    """The page."""
+    design = session.work().piece.design
+    near = alike(design)
+    marked = near if near is not None else (_next(design),)
+    table(
+        act="paint",
+        hint=_hint(design, near),
+        marked=tuple(f"m{motif}" for motif in marked),
+        stuck=True,
+        told=False,
+    )
+    st.header("Together", anchor=False)
+    left, right = st.columns([3, 1], gap="large")
+    with left, st.container(key="together"):
+        _bowls()
+        _buttons()
+        if near is not None:
+            _repair(near)
+        _puzzle()
+    with right:
+        st.subheader("For the grown-up", anchor=False)
+        for words in _CAUTIONS:
+            note(words, kind="small")
+        bowls = "; ".join(f"{word} is {swatch.name}" for swatch, word in _worded(session.work()))
+        note(f"The bowls by their beads' names: {bowls}.", kind="small")
+        st.html(figures(session.work()))
+
+
+def _hint(design: Design, near: tuple[int, int] | None) -> str:
+    """What a tap does now, in a child's words."""
+    place = _next(design)
+    if place == 0 and state.NEXT in st.session_state:
+        return "That was the last part. Tap a bowl to begin again at the first."
+    if near is not None:
+        return f"Tap a bowl: part {place + 1} gets its colour. The two in the rings look alike."
+    return "Tap a bowl: the part in the ring gets its colour."
+
+
+def _next(design: Design) -> int:
+    held: int = st.session_state.get(state.NEXT, 0)
+    return held % len(design.motifs)
+
+
+def _bowls() -> None:
+    work = session.work()
+    kind = hanging_kind(work)
+
+    def take(id_: str) -> None:
+        now = session.work()
+        place = int(id_)
+        st.session_state[state.BRUSH] = place
+        design, after = filled(now.piece.design, _next(now.piece.design), now.tray.swatches[place])
+        st.session_state[state.NEXT] = after
+        session.commit_design(design)
+
+    choices(
+        "Bowls of beads",
+        tuple(
+            Choice(id=str(place), label=word, png=cache.bead_row((swatch,), kind, _BOWL_PX))
+            for place, (swatch, word) in enumerate(_worded(work))
+        ),
+        chosen=str(session.brush(work.tray)),
+        on_choice=take,
+        key="bowls",
+        size="bowl",
+        brush=True,
+    )
+
+
+def _worded(work: Work) -> list[tuple[Swatch, str]]:
+    """The tray's colours, each with a word that a child reads."""
+    swatches = work.tray.swatches
+    return list(zip(swatches, child_words([swatch.hex for swatch in swatches]), strict=True))
+
+
+def _buttons() -> None:
+    with st.container(horizontal=True):
+        st.button("Surprise", on_click=_surprise, type="primary")
+        st.button("All one colour", on_click=_one_colour)
+    note(
+        "Surprise mixes the colours of every part. All one colour makes every part like your "
+        "bowl. Undo brings the old colours back."
+    )
+
+
+def _surprise() -> None:
+    work = session.work()
+    turn: int = st.session_state.get(state.SURPRISES, 0) + 1
+    st.session_state[state.SURPRISES] = turn
+    st.session_state.pop(state.NEXT, None)
+    # Another surprise each time, and the same row of them for the same piece.
+    rng = np.random.default_rng((turn, len(work.piece.design.motifs)))
+    session.commit_design(surprise(work.piece.design, work.tray.swatches, rng))
+
+
+def _one_colour() -> None:
+    work = session.work()
+    swatch = work.tray.swatches[session.brush(work.tray)]
+    session.commit_design(all_in(work.piece.design, swatch))
+
+
+def _repair(near: tuple[int, int]) -> None:
+    """Two neighbours that look alike: said kindly, with a way on if there is one."""
+    work = session.work()
+    note(f"Parts {near[0] + 1} and {near[1] + 1} look alike. You can keep them so.", kind="care")
+    for label, after in (
+        ("Swap", swapped(work.piece.design)),
+        ("Another colour", mended(work.piece.design, work.tray.swatches)),
+    ):
+        if after is not None:
+            st.button(label, on_click=_take, args=(after,))
+            return
+
+
+def _take(after: Design) -> None:
+    session.commit_piece(redesigned(session.work().piece, after))
+
+
+def _puzzle() -> None:
+    """The band's own numbers, one question at a time, each answer drawn."""
+    found = cache.sized(session.work().sizing)
+    fit = cache.fitted(found) if isinstance(found, Measured) else None
+    if not isinstance(fit, Fit):
+        return
+    st.subheader("A riddle about this band", anchor=False)
+    asked = questions(fit)
+    answers = from_text(fit, address.read(address.RIDDLE))
+    done = solved(asked, answers)
+    for number, question in enumerate(asked[: done + 1]):
+        _ask(number, question, fit, right=number < done)
+    drawn = asked[done - 1].drawn if done else 0
+    st.html(band(fit, drawn))
+    if done == len(asked):
+        note(f"That is it: {fit.base_beads} beads. Count the band to check.")
+
+
+def _ask(number: int, question: Question, fit: Fit, *, right: bool) -> None:
+    """One question; its answer is carried in the address, so nothing of the child is stored."""
+    note(question.ask)
+    key = f"riddle_{number}"
+
+    def take() -> None:
+        answers = list(from_text(fit, address.read(address.RIDDLE)))
+        answers[number] = st.session_state[key]
+        address.write(address.RIDDLE, to_text(fit, tuple(answers)))
+
+    answer = from_text(fit, address.read(address.RIDDLE))[number]
+    st.session_state[key] = answer
+    st.number_input(
+        question.ask,
+        0,
+        9999,
+        value=answer,
+        step=1,
+        key=key,
+        on_change=take,
+        label_visibility="collapsed",
+        width=220,
+    )
+    if right:
+        note("Yes.")
+    elif answer is not None:
+        note(f"Not yet. {question.hint}")
+
+
+def band(fit: Fit, drawn: int) -> str:
+    """The band as a row of boxes, part by part, as far as it is explained; the rest is pale."""
+    part, dangles = fit.repeat.base_beads, fit.repeat.dangles
+    start = fit.repeat.divider
+    boxes = []
+    for place in range(fit.base_beads):
+        at = (place - start) % part
+        inside = start <= place < start + fit.motifs * part
+        kind = "fringe" if inside and at < dangles else "gap"
+        known = "known" if place < drawn else ""
+        number = f"<b>{place + 1}</b>" if (place + 1) % 10 == 0 else ""
+        boxes.append(f'<span class="{kind} {known}">{number}</span>')
+    return f'<div class="dw-band" aria-hidden="true">{"".join(boxes)}</div>'

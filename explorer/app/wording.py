@@ -1,0 +1,133 @@
+"""The words and figures that the pages show, as plain text."""
+
+import re
+
+from explorer.app.refit import motif_hexes
+from explorer.app.units import Units, told
+from explorer.contrast import Judgement
+from explorer.contrast_words import LOOKS
+from explorer.counts import Counts
+from explorer.design import Design
+from explorer.errors import BriefError
+from explorer.fit import Fit
+from explorer.lengths import both, millimetres
+from explorer.links import links_mm
+from explorer.piece import Piece
+from palettes.difference import verdict
+
+
+def fault_words(error: BriefError) -> str:
+    """An error as one sentence or two: what was read, what is allowed, what to do."""
+    got = str(error.got).strip()
+    read = f"“{got}” cannot be taken here" if got else "Nothing is written here"
+    return f"{read}. Wanted: {error.wanted}. {error.remedy}"
+
+
+def strip_words(piece: Piece, units: Units = Units.MM) -> str:
+    """The strip's length and how near the target it comes."""
+    design = piece.design
+    words = f"Strip {told(design.strip_mm, units)}"
+    links = links_mm(design)
+    if links:
+        words = f"{words}, {told(links, units)} of link beads"
+    if piece.wearer is None:
+        return words
+    left = piece.wearer.target_mm - design.strip_mm - links
+    if left < -0.05:
+        return f"{words}, {told(-left, units)} too long"
+    return f"{words}, {told(abs(left), units)} left over"
+
+
+def beads_words(design: Design) -> str:
+    """Motifs and base beads."""
+    motifs = "1 motif" if len(design.motifs) == 1 else f"{len(design.motifs)} motifs"
+    return f"{motifs}, {design.base_beads} base beads"
+
+
+def weakest_words(design: Design, judgement: Judgement) -> str:
+    """How well the two neighbours that are most alike stand apart, in words and as a number.
+
+    Neighbours of one and the same colour, as in a mirrored order, are counted apart.
+    """
+    if judgement.weakest_pair is None:
+        return "one motif, so no neighbours"
+    if len(set(motif_hexes(design))) == 1:
+        return "all motifs in one colour"
+    hexes = motif_hexes(design)
+    differing = [pair for pair in judgement.pairs if hexes[pair.i] != hexes[pair.j]]
+    same = len(judgement.pairs) - len(differing)
+    pair = min(differing, key=lambda pair: pair.delta_e_2000)
+    words = verdict_words(pair.delta_e_2000)
+    if not same:
+        return f"most alike neighbours: {words}"
+    pairs = "1 pair of neighbours" if same == 1 else f"{same} pairs of neighbours"
+    return f"{pairs} in one colour, most alike of the others: {words}"
+
+
+def verdict_words(delta_e: float) -> str:
+    """A difference in words and as a number, CIEDE2000."""
+    return f"{LOOKS[verdict(delta_e)]} (difference {delta_e:.0f})"
+
+
+def sentence(words: str) -> str:
+    """Words as a sentence: a capital first, a full stop last."""
+    return f"{words[:1].upper()}{words[1:]}."
+
+
+def count_words(tally: Counts) -> str:
+    """All beads to count out, spares among them."""
+    return f"{tally.total + tally.spares} beads to count out"
+
+
+def needs_words(fit: Fit) -> str:
+    """What one more motif would take."""
+    return f"One more motif needs {both(fit.next_motif_needs_mm)} more."
+
+
+def borderline_words(fit: Fit) -> tuple[str, ...]:
+    """Which small errors would change the number of motifs; nothing where none would."""
+    words = []
+    less, more = fit.if_measured_off
+    if less != fit.motifs:
+        words.append(f"If the tape was 2 mm too generous, {less} motifs fit instead.")
+    if more != fit.motifs:
+        words.append(f"If the tape was 2 mm too tight, {more} motifs fit instead.")
+    wide, narrow = fit.if_pitch_off
+    if (wide, narrow) != (fit.motifs, fit.motifs):
+        off = f"{100.0 * fit.pitch_spread:.0f} %"
+        span = f"{min(wide, narrow)} to {max(wide, narrow)}"
+        words.append(f"Beads vary: if yours run {off} wider or narrower, {span} motifs fit.")
+    return tuple(words)
+
+
+def quick_words(fit: Fit) -> str:
+    """The rule of thumb beside the exact fit, where they differ; else nothing."""
+    if not fit.quick_rule_differs:
+        return ""
+    rule = fit.quick_rule
+    words = (
+        f"The quick rule (length over repeat, rounded down, times the repeat, plus one) gives "
+        f"{rule.motifs} motifs on {rule.base_beads} base beads, {both(rule.strip_mm)}"
+    )
+    if rule.excess_mm > 0.0:
+        return f"{words}: {millimetres(rule.excess_mm)} longer than there is room for."
+    return f"{words}."
+
+
+def as_label(name: str) -> str:
+    """A name as a heading or a label shows it: the signs of Markdown stand for themselves.
+
+    Addresses stay text too: a bare ``www.`` or one of a mailbox would become a link.
+    """
+    plain = re.sub(r"([\\`*_{}\[\]()#!~|<>$:&^@])", r"\\\1", name)
+    plain = re.sub(r"(?i)(www)\.", r"\1\\.", plain)
+    # What would begin a list: a dash, a plus, a number with its point.
+    return re.sub(r"^(\s*\d*)([-+.])(?=\s)", r"\1\\\2", plain)
+
+
+def file_stem(name: str) -> str:
+    """A piece's name as a file's: letters and digits of any script, hyphens for all else."""
+    stem = "-".join("".join(c if c.isalnum() else " " for c in name.lower()).split())
+    stem = stem[:60].rstrip("-") or "piece"
+    # Windows keeps these for devices, whatever the ending.
+    return f"piece-{stem}" if re.fullmatch(r"con|prn|aux|nul|(com|lpt)\d", stem) else stem

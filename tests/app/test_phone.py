@@ -1,0 +1,53 @@
+"""On a phone held upright, and on a laptop: what a page is for is in reach without scrolling."""
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Locator
+
+    from tests.app.conftest import Site
+
+pytestmark = pytest.mark.browser
+
+
+def _height(site: "Site") -> int:
+    size = site.page.viewport_size
+    assert size is not None
+    return size["height"]
+
+
+def _box(thing: "Locator") -> tuple[float, float]:
+    """Upper and lower edge on the screen."""
+    box = thing.bounding_box()
+    assert box is not None
+    return box["y"], box["y"] + box["height"]
+
+
+def test_a_step_and_its_buttons_are_seen_at_once(site: "Site") -> None:
+    site.open("making")
+    page = site.page
+    site.press(page.get_by_role("radio", name="The fringe"))
+    page.get_by_text("The fringe, step").wait_for()
+    site.settle()
+    page.locator("[data-testid=stMain]").evaluate("main => main.scrollTo(0, 0)")
+    picture, step = _box(page.locator(".table .frame")), _box(page.locator(".dw-stitch"))
+    back, on = (_box(page.get_by_role("button", name=name)) for name in ("Back", "Next"))
+    assert 0 <= picture[0] < picture[1] <= step[0] < step[1] <= on[0] < on[1] <= _height(site)
+    assert back == on
+    if site.touch:
+        # The lower third of the screen is where a thumb is.
+        assert _height(site) * 2 / 3 < on[0]
+
+
+def test_bowls_and_picture_are_seen_together(site: "Site") -> None:
+    site.open("together")
+    page = site.page
+    bowls = page.get_by_role("group", name="Bowls of beads").get_by_role("button")
+    for bowl in (bowls.first, bowls.last):
+        bowl.scroll_into_view_if_needed()
+        site.press(bowl)
+        site.settle()
+        picture, here = _box(page.locator(".table .frame")), _box(bowl)
+        assert 0 <= picture[0] < picture[1] <= here[0] < here[1] <= _height(site)

@@ -1,0 +1,168 @@
+"""The steps a maker takes: sizing, colours, proposals, files."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from explorer.app import steps
+from explorer.app.demo import demo, tray_of
+from explorer.app.refit import motif_hexes, resampled
+from explorer.app.sizing import Measured, Sizing, measured
+from explorer.bead_numbers import tidied
+from explorer.brief import Brief
+from explorer.counts import counts
+from explorer.design import Column, motif_profile
+from explorer.errors import BriefError
+from explorer.fit import Fit
+from explorer.piece import from_json, to_json
+from explorer.propose import Proposals, propose
+from palettes.charts import palette_names
+from palettes.swatches import Swatch
+
+WORK = demo()
+
+
+def _fit(sizing: Sizing) -> Fit:
+    to = measured(sizing)
+    assert isinstance(to, Measured)
+    fit = to.strip.fit(to.wearer)
+    assert isinstance(fit, Fit)
+    return fit
+
+
+def test_the_demo_is_the_scenario_that_it_says() -> None:
+    # Worked out by hand: 205 + 22 - 18 = 209 mm; 67 beads of 3.1 mm are 207.7, 68 are 210.8.
+    fit = _fit(WORK.sizing)
+    assert (fit.motifs, fit.base_beads) == (11, 67)
+    assert WORK.piece.design.base_beads == 67
+    assert WORK.piece.design.strip_mm == pytest.approx(207.7)
+
+
+@given(
+    st.integers(60, 400),
+    st.integers(1, 12),
+    st.integers(0, 4),
+    st.sampled_from(["cube 3", "cube 1.8", "round 8/0"]),
+)
+def test_a_resized_piece_is_the_strip_of_its_fit(
+    snug: int, dangles: int, divider: int, base: str
+) -> None:
+    sizing = replace(WORK.sizing, snug=f"{snug} mm", dangles=dangles, divider=divider, base=base)
+    after = steps.resized(WORK, sizing)
+    to = measured(sizing)
+    assert isinstance(to, Measured)
+    fit = to.strip.fit(to.wearer)
+    if not isinstance(fit, Fit):
+        assert after.piece == WORK.piece
+        return
+    design = after.piece.design
+    assert (len(design.motifs), design.base_beads) == (fit.motifs, fit.base_beads)
+    assert design.strip_mm == pytest.approx(fit.strip_mm)
+    assert counts(design).base_beads == fit.base_beads
+    assert {design.beads[c.base].kind.name for _, c in design.columns()} == {base}
+
+
+def test_there_and_back_is_the_same_piece() -> None:
+    short = steps.resized(WORK, replace(WORK.sizing, snug="150 mm"))
+    assert len(short.piece.design.motifs) < 11
+    back = steps.resized(short, WORK.sizing)
+    assert back.piece.design == WORK.piece.design
+
+
+def test_a_box_that_makes_no_sense_keeps_the_piece_and_what_was_typed() -> None:
+    after = steps.resized(WORK, replace(WORK.sizing, snug="seven"))
+    assert after.piece == WORK.piece
+    assert after.sizing.snug == "seven"
+
+
+def test_every_faulty_box_is_named_at_once() -> None:
+    faults = measured(replace(WORK.sizing, snug="40 m", ease="-3in", closure="x"))
+    assert isinstance(faults, tuple)
+    assert [fault.field for fault in faults] == ["snug", "ease", "closure"]
+
+
+@pytest.mark.parametrize("divider", [0, 1, 2, 3])
+def test_the_quick_rule_gives_its_own_number_of_base_beads(divider: int) -> None:
+    sizing = replace(WORK.sizing, divider=divider, quick=True)
+    fit = _fit(sizing)
+    design = steps.resized(WORK, sizing).piece.design
+    assert design.base_beads == fit.quick_rule.base_beads
+    assert len(design.motifs) == fit.quick_rule.motifs
+
+
+@given(st.lists(st.integers(1, 9), min_size=1, max_size=9), st.integers(1, 15))
+def test_a_symmetric_motif_stays_symmetric_at_any_width(half: list[int], width: int) -> None:
+    lengths = [*half, *half[::-1]]
+    columns = tuple(Column(base=0, beads=(1,) * length) for length in lengths)
+    profile = motif_profile(resampled(columns, width))
+    assert len(profile) == width
+    assert profile == profile[::-1]
+
+
+@pytest.mark.parametrize("name", palette_names())
+def test_every_palette_dresses_the_demo_and_is_used_up(name: str) -> None:
+    tray = tray_of(name)
+    after = steps.with_tray(WORK, tray)
+    assert set(motif_hexes(after.piece.design)) == {s.hex for s in tray.swatches}
+    assert counts(after.piece.design).total == counts(WORK.piece.design).total
+    bases = {after.piece.design.beads[c.base].hex for _, c in after.piece.design.columns()}
+    assert bases == {tray.base.hex}
+
+
+def test_own_colours_are_read_with_any_separator() -> None:
+    tray = steps.own_tray("#1f8a83, f2c14e;d1495b #1F8A83", WORK.tray.base)
+    assert [s.hex for s in tray.swatches] == ["#1f8a83", "#f2c14e", "#d1495b"]
+
+
+@pytest.mark.parametrize("text", ["", " , ", "teal", "#12345"])
+def test_colours_that_are_none_are_refused(text: str) -> None:
+    with pytest.raises(BriefError):
+        steps.own_tray(text, WORK.tray.base)
+
+
+def test_a_colour_changed_by_hand_changes_its_beads_and_nothing_else() -> None:
+    after = steps.with_swatch(WORK, 3, "#123456")
+    old = [h == WORK.tray.swatches[3].hex for h in motif_hexes(WORK.piece.design)]
+    assert [h == "#123456" for h in motif_hexes(after.piece.design)] == old
+    assert any(old)
+    kept = zip(motif_hexes(WORK.piece.design), motif_hexes(after.piece.design), old, strict=True)
+    assert all(a == b for a, b, was in kept if not was)
+
+
+def test_a_proposal_on_the_table_brings_its_own_repeat() -> None:
+    brief = steps.brief_of(WORK, seed=3, count=6)
+    assert isinstance(brief, Brief)
+    found = propose(brief)
+    assert isinstance(found, Proposals)
+    for proposal in found.proposals:
+        after = steps.on_table(WORK, proposal, 3)
+        assert after.piece.design == proposal.design
+        assert after.piece.seed == 3
+        assert _fit(after.sizing).motifs == len(proposal.design.motifs)
+
+
+def test_a_saved_piece_opens_with_its_boxes_and_colours() -> None:
+    piece = from_json(to_json(steps.with_tray(WORK, tray_of("hush")).piece))
+    after = steps.opened(WORK, piece)
+    assert after.piece == piece
+    assert {s.hex for s in after.tray.swatches} == set(motif_hexes(piece.design))
+    assert _fit(after.sizing).motifs == len(piece.design.motifs)
+
+
+def test_tidying_changes_no_bead_that_is_seen() -> None:
+    design = WORK.piece.design
+    doubled = replace(design, beads=(*design.beads, design.beads[1], design.beads[2]))
+    after = tidied(doubled)
+    assert len(after.beads) == len(set(after.beads)) == 8
+    seen = [[after.beads[b] for b in (c.base, *c.beads)] for _, c in after.columns()]
+    assert seen == [[design.beads[b] for b in (c.base, *c.beads)] for _, c in design.columns()]
+
+
+def test_a_plainly_other_colour_by_hand_has_another_name() -> None:
+    old = Swatch(name="Stem", hex="#1e4b2e")
+    assert steps.by_hand(old, "#1f4d30").name == "Stem"
+    yellow = steps.by_hand(old, "#ffff00")
+    assert (yellow.name, yellow.hex) == ("yellow", "#ffff00")
+    assert steps.by_hand(old, "#ffff00", (yellow,)).name == "yellow 2"

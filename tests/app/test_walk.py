@@ -1,0 +1,119 @@
+"""Next and Back on the Making page: every press counts, and they stay where the thumb is."""
+
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from explorer.app.demo import demo
+from explorer.app.making import stitches
+from explorer.thread_setup import ThreadSetup
+from tests.app.conftest import Site
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from playwright.sync_api import Browser
+
+pytestmark = pytest.mark.browser
+
+ALL = len(stitches(demo().piece.design, ThreadSetup()))
+
+
+@pytest.fixture(params=[1280, 390])
+def making(request: pytest.FixtureRequest, chromium: "Browser", address: str) -> "Iterator[Site]":
+    """The page on a laptop, and on a phone that knows touch alone."""
+    phone = request.param < 500
+    settings: dict[str, Any] = {"is_mobile": True, "has_touch": True} if phone else {}
+    context = chromium.new_context(
+        viewport={"width": request.param, "height": 844 if phone else 900}, **settings
+    )
+    site = Site(context.new_page(), address, touch=phone)
+    site.open("making")
+    told(site, 1)
+    yield site
+    context.close()
+
+
+def told(site: Site, step: int) -> None:
+    site.page.locator(".dw-stitch").get_by_text(f"step {step} of {ALL}").wait_for()
+
+
+def spot(site: Site, name: str) -> dict[str, float]:
+    box = site.page.get_by_role("button", name=name, exact=True).bounding_box()
+    assert box is not None
+    return {side: round(box[side]) for side in ("x", "y", "width", "height")}
+
+
+def test_ten_quick_presses_are_ten_stitches(making: Site) -> None:
+    page = making.page
+    place = spot(making, "Next")
+    x, y = place["x"] + place["width"] / 2.0, place["y"] + place["height"] / 2.0
+    # At one spot, not waiting for the page: a thumb does not look where the button went.
+    for _ in range(10):
+        page.touchscreen.tap(x, y) if making.touch else page.mouse.click(x, y)
+    told(making, 11)
+    making.settle()
+    told(making, 11)
+    for _ in range(4):
+        page.get_by_role("button", name="Back", exact=True).click(no_wait_after=True)
+    told(making, 7)
+    page.reload()
+    making.ready()
+    told(making, 7)
+    page.get_by_role("button", name="Next", exact=True).click()
+    told(making, 8)
+
+
+def test_keys_and_presses_add_up(making: Site) -> None:
+    page = making.page
+    for _ in range(3):
+        page.keyboard.press("ArrowRight")
+        page.get_by_role("button", name="Next", exact=True).click(no_wait_after=True)
+    page.keyboard.press("ArrowLeft")
+    told(making, 6)
+    making.settle()
+    told(making, 6)
+
+
+def test_there_is_nothing_before_the_first_and_after_the_last(making: Site) -> None:
+    page = making.page
+    assert page.get_by_role("button", name="Back", exact=True).is_disabled()
+    page.get_by_role("radio", name="Weave the thread in").click()
+    making.settle()
+    # Arrow keys in a row of choices choose; they walk again once something else is pressed.
+    page.get_by_role("button", name="Next", exact=True).click()
+    for _ in range(9):
+        page.keyboard.press("ArrowRight")
+    told(making, ALL)
+    making.settle()
+    told(making, ALL)
+    assert page.get_by_role("button", name="Next", exact=True).is_disabled()
+    page.keyboard.press("ArrowLeft")
+    told(making, ALL - 1)
+
+
+def test_next_stays_in_its_spot_whatever_the_words_are(making: Site) -> None:
+    page = making.page
+    before = spot(making, "Next")
+    heights = set()
+    for stage in page.locator(".st-key-making_stage").get_by_role("radio").all():
+        stage.click()
+        making.settle()
+        words = page.locator(".dw-stitch").bounding_box()
+        assert words is not None
+        heights.add(round(words["height"]))
+        assert spot(making, "Next") == before
+    assert len(heights) > 2
+    bottom = before["y"] + before["height"]
+    assert bottom <= page.evaluate("innerHeight")
+    # What stands last on the page is not hidden by it.
+    page.locator("[data-testid=stMain]").evaluate("main => main.scrollTo(0, main.scrollHeight)")
+    page.wait_for_timeout(200)
+    last = page.locator("[data-testid=stMainBlockContainer] .dw-figures").bounding_box()
+    assert last is not None
+    assert last["y"] + last["height"] <= before["y"]
+
+
+def test_the_hint_about_keys_is_for_those_who_have_some(making: Site) -> None:
+    hint = making.page.get_by_text("The left and right arrow keys do the same.")
+    assert hint.is_visible() != making.touch

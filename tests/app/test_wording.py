@@ -1,0 +1,91 @@
+"""What the pages say, to the word."""
+
+from dataclasses import replace
+
+import pytest
+
+from explorer.app.demo import demo
+from explorer.app.events import painted
+from explorer.app.refit import motif_hexes
+from explorer.app.together import all_in
+from explorer.app.units import Units
+from explorer.app.wording import (
+    fault_words,
+    file_stem,
+    sentence,
+    strip_words,
+    verdict_words,
+    weakest_words,
+)
+from explorer.contrast import judge_colours
+from explorer.design import Design
+from explorer.errors import BriefError
+
+WORK = demo()
+DESIGN = WORK.piece.design
+SWATCHES = WORK.tray.swatches
+
+
+def _weakest(design: Design) -> str:
+    return weakest_words(design, judge_colours(motif_hexes(design)))
+
+
+def test_neighbours_of_one_colour_are_counted_apart() -> None:
+    assert _weakest(DESIGN).startswith("most alike neighbours: stand well apart (difference ")
+    twice = painted(DESIGN, (1,), SWATCHES[3])
+    assert _weakest(twice).startswith(
+        "1 pair of neighbours in one colour, most alike of the others: "
+    )
+    thrice = painted(twice, (2,), SWATCHES[3])
+    assert _weakest(thrice).startswith("2 pairs of neighbours in one colour")
+    assert _weakest(all_in(DESIGN, SWATCHES[0])) == "all motifs in one colour"
+    one = replace(DESIGN, motifs=DESIGN.motifs[:1], dividers=DESIGN.dividers[:2])
+    assert _weakest(one) == "one motif, so no neighbours"
+
+
+def test_a_strip_says_what_is_left_over_or_too_much() -> None:
+    assert strip_words(WORK.piece) == "Strip 207.7 mm, 1.3 mm left over"
+    # 207.7 / 25.4 = 8.177 in, nearest sixteenth 8 3/16; 1.3 mm is 0.82 sixteenths.
+    assert strip_words(WORK.piece, Units.INCHES) == "Strip 8 3/16 in, 1/16 in left over"
+    assert strip_words(replace(WORK.piece, wearer=None)) == "Strip 207.7 mm"
+    # Worked out by hand: 203 + 22 - 18 = 207 mm of room.
+    shorter = replace(WORK.piece.wearer, snug_mm=203.0) if WORK.piece.wearer else None
+    assert strip_words(replace(WORK.piece, wearer=shorter)) == "Strip 207.7 mm, 0.7 mm too long"
+
+
+@pytest.mark.parametrize(
+    ("delta_e", "words"),
+    [
+        (0.0, "look the same (difference 0)"),
+        (1.9, "look the same (difference 2)"),
+        (2.0, "look alike (difference 2)"),
+        (10.0, "can be told apart (difference 10)"),
+        (20.0, "stand well apart (difference 20)"),
+    ],
+)
+def test_a_difference_in_words(delta_e: float, words: str) -> None:
+    assert verdict_words(delta_e) == words
+
+
+def test_a_fault_names_what_was_typed_what_is_allowed_and_what_to_do() -> None:
+    words = fault_words(BriefError("snug", "40 m", "40 mm to 1000 mm", "Measure again."))
+    assert words == "“40 m” cannot be taken here. Wanted: 40 mm to 1000 mm. Measure again."
+    assert fault_words(BriefError("snug", " ", "a length", "Type it.")).startswith("Nothing is")
+
+
+@pytest.mark.parametrize(
+    ("name", "stem"),
+    [
+        ("Anklet for Ottilie", "anklet-for-ottilie"),
+        ("../../etc/passwd", "etc-passwd"),
+        ("Ärmelband 2", "ärmelband-2"),
+        ("***", "piece"),
+        ("x" * 100, "x" * 60),
+    ],
+)
+def test_a_name_makes_a_harmless_file_name(name: str, stem: str) -> None:
+    assert file_stem(name) == stem
+
+
+def test_a_sentence_begins_and_ends() -> None:
+    assert sentence("fewest beads: valley") == "Fewest beads: valley."
