@@ -1,0 +1,216 @@
+"""Text of others stays text on every page and in every file; nothing of ours runs or sends it."""
+
+import ast
+import csv
+import io
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+from html.parser import HTMLParser
+from pathlib import Path
+from xml.etree import ElementTree as ET
+
+import pytest
+from pypdf import PdfReader
+from streamlit.testing.v1 import AppTest
+
+from explorer.app import state
+from explorer.app.state import History
+from explorer.app.wording import as_label, file_stem
+from explorer.child_page import Level, child_page
+from explorer.customer_page import Offer, PriceRule, customer_page
+from explorer.layout import strip_scene
+from explorer.piece import Piece
+from explorer.sheet import making_sheet
+from gallery.page_html import to_html
+from gallery.pdf import to_pdf
+from gallery.vector import to_svg
+from palettes.charts import bead_kinds
+from palettes.tray import Tray, TrayBead
+from palettes.tray_write import write_tray
+
+ROOT = Path(__file__).resolve().parents[2]
+PACKAGES = ("palettes", "gallery", "explorer")
+# Modules and calls that run text as a program, turn bytes into objects, or speak to a network.
+NOT_IMPORTED = {
+    "pickle", "marshal", "shelve", "dill", "joblib", "subprocess", "code", "codeop", "runpy",
+    "urllib", "http", "socket", "ftplib", "smtplib", "requests", "httpx", "webbrowser", "xmlrpc",
+}  # fmt: skip
+NOT_CALLED = {"eval", "exec", "compile", "__import__", "system", "popen"}
+HOSTILE = (
+    "<script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "</style><svg onload=alert(1)>",
+    "&lt;b&gt;&#60;script&#62;",
+    "'-alert(1)-'",
+    "=HYPERLINK(\"http://evil\")",
+    "]]><x/>",
+    "{{7*7}}${7*7}",
+    "$\\href{javascript:alert(1)}{x}$ [x](javascript:alert(1)) :material/delete:",
+)  # fmt: skip
+
+
+def sources() -> Iterator[Path]:
+    for package in PACKAGES:
+        yield from sorted((ROOT / package).rglob("*.py"))
+
+
+def test_nothing_runs_text_unpacks_objects_or_speaks_to_a_network() -> None:
+    for path in sources():
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            names: list[str] = []
+            if isinstance(node, ast.Import):
+                names = [alias.name for alias in node.names]
+            elif isinstance(node, ast.ImportFrom):
+                names = [node.module or ""]
+            # Taking an address apart speaks to nobody.
+            roots = {name.split(".")[0] for name in names if name != "urllib.parse"}
+            assert not roots & NOT_IMPORTED, (path, names)
+            if isinstance(node, ast.Call):
+                called = node.func
+                name = getattr(called, "id", None) or getattr(called, "attr", "")
+                # A pattern is compiled too, and it is no program.
+                pattern = name == "compile" and ast.unparse(called) == "re.compile"
+                assert pattern or name not in NOT_CALLED, (path, node.lineno, name)
+                keywords = {keyword.arg for keyword in node.keywords}
+                assert not keywords & {"unsafe_allow_html", "unsafe_allow_javascript", "shell"}, (
+                    path
+                )
+
+
+def test_pages_have_no_door_for_markup_but_one() -> None:
+    """Markdown is read by the framework and could show a name as a link; HTML is escaped by us."""
+    doors = {"markdown", "write", "caption", "iframe"}
+    for path in sources():
+        if "explorer/app" not in path.as_posix():
+            continue
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+                assert not (node.value.id == "st" and node.attr in doors), (path, node.lineno)
+
+
+@pytest.mark.parametrize("name", ["Harbour anklet", "Été 2", "a_b", "*x*", "[x](http://y)", "$1$"])
+def test_a_label_shows_a_name_as_it_is(name: str) -> None:
+    label = as_label(name)
+    # CommonMark 2.4: a backslash before ASCII punctuation makes it stand for itself.
+    assert re.sub(r"\\([!-/:-@\[-`{-~])", r"\1", label) == name
+    assert not re.search(r"(?<!\\)[\[\]()*_$`!<>:]", label)
+
+
+class _Tags(HTMLParser):
+    """What a browser would see in a text of HTML: tags, handlers, addresses."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.tags: set[str] = set()
+        self.handlers: list[str] = []
+        self.addresses: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.add(tag)
+        for name, value in attrs:
+            if name.startswith("on"):
+                self.handlers.append(name)
+            if name in ("src", "href", "action", "data"):
+                self.addresses.append(value or "")
+
+
+def harmless(text: str) -> None:
+    """No tag, handler or address of the hostile names has come alive."""
+    seen = _Tags()
+    seen.feed(text)
+    assert not seen.tags & {"script", "img-x", "x", "iframe", "object", "embed", "form"}, seen.tags
+    assert seen.handlers == []
+    assert not [a for a in seen.addresses if a.startswith(("javascript:", "http:", "x"))]
+
+
+def hostile_piece(text: str) -> Piece:
+    from explorer.app.demo import demo
+
+    piece = demo().piece
+    beads = tuple(replace(bead, name=f"{text} {i}") for i, bead in enumerate(piece.design.beads))
+    design = replace(
+        piece.design, beads=beads, closure=replace(piece.design.closure, kind=text)
+    )  # fmt: skip
+    return replace(piece, design=design, name=text, notes=text)
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_printed_pages_and_pictures_keep_names_as_text(text: str) -> None:
+    piece = hostile_piece(text)
+    offers = (Offer(piece=piece, materials=Decimal(9), hours=Decimal(2)),)
+    rule = PriceRule(hourly=Decimal(15), currency=text[:8])
+    documents = [
+        making_sheet(piece),
+        child_page(piece, Level.EASIER),
+        customer_page(offers, rule, to_whom=text, dated=text),
+    ]
+    for document in documents:
+        page = to_html(document)
+        harmless(page)
+        pdf = to_pdf(document).pdf
+        assert pdf.startswith(b"%PDF")
+        read = PdfReader(io.BytesIO(pdf))
+        assert not {"/OpenAction", "/AA", "/Names"} & set(read.root_object)
+        assert not any("/Annots" in page or "/AA" in page for page in read.pages)
+    svg = to_svg(strip_scene(piece.design))
+    ET.fromstring(svg)  # noqa: S314 - our own text
+    harmless(svg)
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_a_table_of_beads_runs_no_formula(text: str) -> None:
+    bead = TrayBead(
+        name=text, kind=bead_kinds()["round 8/0"], hex="#102030", lot="+1-A1", kept="@SUM(A1)"
+    )
+    rows = list(csv.reader(io.StringIO(write_tray(Tray(beads=(bead,))).decode("utf-8-sig"))))
+    for cell in rows[1]:
+        assert not cell.startswith(("=", "+", "-", "@", "\t", "\r")), cell
+
+
+@pytest.mark.parametrize(
+    "name",
+    [*HOSTILE, "../../etc/passwd", "C:\\x", "con", "NUL", "lpt1", "a" * 400, ".", "..", "", "🧶",
+     "a\x00b", "a\nb", "-rf", "name.exe\u202egpj", "\ud800"],
+)  # fmt: skip
+def test_a_file_name_made_of_a_piece_is_a_plain_one(name: str) -> None:
+    stem = file_stem(name)
+    assert re.fullmatch(r"[\w][\w-]{0,63}", stem), stem
+    assert len(f"{stem}-making-sheet.html".encode()) < 255
+    # Windows keeps these for devices, whatever the ending.
+    assert not re.fullmatch(r"con|prn|aux|nul|com\d|lpt\d", stem)
+
+
+@pytest.mark.parametrize(
+    "view", ["size", "colours", "piece", "neighbours", "counting", "making", "together", "shelf"]
+)
+def test_every_page_keeps_names_as_text(
+    view: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    monkeypatch.setenv("HOME", str(tmp_path))
+    script = (
+        "from explorer.app import session\n"
+        f"from explorer.app.views import {view}\n"
+        "session.begin()\n"
+        f"{view}.view()\n"
+    )
+    app = AppTest.from_string(script, default_timeout=90).run()
+    for text in HOSTILE[:3]:
+        held = app.session_state[state.HISTORY]
+        swatches = tuple(
+            replace(s, name=f"{text}{i}") for i, s in enumerate(held.now.tray.swatches)
+        )
+        work = replace(
+            held.now,
+            piece=hostile_piece(text),
+            tray=replace(held.now.tray, swatches=swatches),
+        )
+        app.session_state[state.HISTORY] = History(now=work)
+        app.run()
+        assert not app.exception, app.exception
+        bodies = [element.proto.body for element in app.get("html")]
+        assert bodies
+        for body in bodies:
+            harmless(re.sub(r"<style>.*?</style>", "", body, flags=re.DOTALL))
