@@ -188,14 +188,13 @@ class Line:
 
     def _with_helper(self) -> None:
         """One helper's life."""
-        helper = None
+        helper, came_up = None, False
         try:
             # No process, whatever the reason: the server's own thread goes on alone.
             with contextlib.suppress(OSError, RuntimeError, ValueError):
                 helper = self._make()
-            if helper is None or not helper.ready():
-                with self._changed:
-                    self._most = max(0, self._helpers - 1)
+            came_up = helper is not None and helper.ready()
+            if helper is None or not came_up:
                 return
             with self._changed:
                 self._ready += 1
@@ -207,6 +206,9 @@ class Line:
         finally:
             with self._changed:
                 self._helpers -= 1
+                if not came_up:
+                    # No more than are left; in one step, or two would count each other.
+                    self._most = self._helpers
                 if self._waiting:
                     self._call_helpers()
                 self._changed.notify_all()

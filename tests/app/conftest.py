@@ -30,6 +30,10 @@ ARGUMENTS = [
 ]
 # Long enough for a machine that does ten other things: a slow one is not a wrong program.
 PATIENCE_MS = int(os.environ.get("DANGLEWISE_PATIENCE_MS", "180000"))
+# To find tests that hang on how quick a machine is: the browser is so many times slower, and each
+# file that a page loads comes so much later for every time.
+SLOWER = float(os.environ.get("DANGLEWISE_SLOWER", "1"))
+_LATER_MS = 100
 # Whether every run that the page asked for has begun and come to its end, read off what page and
 # server send each other (protocol buffers, ``streamlit.proto``): a run asked for is field 11 of
 # what is sent; field 4 of what is got begins one, field 6 ends it, with 2 where another follows.
@@ -81,14 +85,15 @@ _WATCH = """
   };
 })()
 """
-# Nothing is asked for or running, nothing came for a while, and what is shown is of the last run.
+# Nothing is asked for or running, nothing came for a while, what is shown is of the last run, and
+# no grey bar stands where a kind of element is still being loaded.
 _SETTLED = """
 () => {
   const app = document.querySelector('[data-testid=stApp]');
   const { asked, running, last } = window.danglewiseTold || {};
   return app && !asked && !running && !(performance.now() - last < 80)
     && app.dataset.testScriptState === 'notRunning'
-    && !document.querySelector('[data-stale=true]');
+    && !document.querySelector('[data-stale=true], [data-testid=stSkeleton]');
 }
 """
 
@@ -101,6 +106,15 @@ class Site:
         self.address = address
         self.touch = touch
         page.add_init_script(_WATCH)
+        if SLOWER > 1:
+            self._slow_down()
+
+    def _slow_down(self) -> None:
+        tools = self.page.context.new_cdp_session(self.page)
+        tools.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
+        tools.send("Network.enable")
+        later = {"latency": _LATER_MS * SLOWER, "downloadThroughput": -1, "uploadThroughput": -1}
+        tools.send("Network.emulateNetworkConditions", {"offline": False} | later)
 
     def open(self, path: str = "") -> None:
         self.page.goto(f"{self.address}/{path}")

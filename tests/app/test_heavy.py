@@ -1,5 +1,6 @@
 """Heavy work stands in one line, is done by helpers when it has to wait, and never gets stuck."""
 
+import contextlib
 import os
 import signal
 import subprocess
@@ -198,11 +199,16 @@ def test_work_lost_with_its_helper_is_tried_once_more_and_then_told(tmp_path: Pa
     assert own.wait(_LONG)
 
 
-def test_where_the_system_starts_no_process_a_thread_does_it_all() -> None:
+@pytest.mark.parametrize("_again", range(20))
+def test_where_the_system_starts_no_process_a_thread_does_it_all(_again: int) -> None:
     asked = []
+    both = threading.Barrier(2, timeout=0.2)
 
     def refused() -> Helper:
         asked.append(1)
+        # Two are refused at the same moment, where two are asked for.
+        with contextlib.suppress(threading.BrokenBarrierError):
+            both.wait()
         raise PermissionError("no processes here")
 
     line = Line(2, make=refused)

@@ -221,8 +221,6 @@ def test_boxes_stay_what_they_are_when_one_makes_no_sense(site: "Site", path: st
     if choice:
         page.get_by_role("radio", name=choice, exact=True).click()
         site.settle()
-    # Kinds of boxes come one by one, each in place of a grey bar.
-    page.locator("[data-testid=stSkeleton]").first.wait_for(state="detached")
     page.evaluate(_MARK)
     for name in _names(page):
         box = page.locator(f'[data-testid=stTextInput] input[aria-label="{name}"]')
