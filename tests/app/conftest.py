@@ -273,8 +273,9 @@ def chromium() -> "Iterator[Browser]":
         if os.environ.get("CI") == "true":
             pytest.fail(f"no browser at {CHROMIUM}")
         pytest.skip(f"no browser at {CHROMIUM}")
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
+    expect.set_options(timeout=PATIENCE_MS)
     with sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
         yield browser

@@ -45,6 +45,8 @@ def test_bowls_fill_the_piece_and_alike_neighbours_are_mended(site: "Site", tmp_
 
 
 def test_the_riddle_is_solved_with_the_bands_own_numbers(site: "Site") -> None:
+    from playwright.sync_api import expect
+
     site.open("together")
     page = site.page
     boxes = page.locator(".st-key-together [data-testid=stNumberInputField]")
@@ -61,7 +63,7 @@ def test_the_riddle_is_solved_with_the_bands_own_numbers(site: "Site") -> None:
     assert page.locator(".dw-band .known").count() == 67
     page.reload()
     site.ready()
-    assert boxes.nth(4).input_value() == "67"
+    expect(boxes.nth(4)).to_have_value("67")
     page.get_by_text("That is it: 67 beads.").wait_for()
 
 

@@ -26,12 +26,14 @@ def _measure(site: Site, text: str, motifs: int) -> None:
 
 @LAPTOP
 def test_reload_back_and_a_second_tab(site: Site) -> None:
+    from playwright.sync_api import expect
+
     site.open()
     _measure(site, "17 cm", 9)
     site.page.reload()
     site.ready()
     assert "9 motifs" in site.figures()
-    assert site.page.get_by_role("textbox", name="Round the ankle").input_value() == "17 cm"
+    expect(site.page.get_by_role("textbox", name="Round the ankle")).to_have_value("17 cm")
 
     site.go("Colours")
     site.page.go_back()

@@ -267,6 +267,8 @@ def test_a_palette_comes_from_pasted_text_and_rubbish_changes_nothing() -> None:
 
 @pytest.mark.browser
 def test_a_photograph_and_a_measured_bead_in_a_browser(site: "Site", tmp_path: Path) -> None:
+    from playwright.sync_api import expect
+
     picture = tmp_path / "cup.png"
     picture.write_bytes(to_png(CUP))
     page = site.page
@@ -306,4 +308,4 @@ def test_a_photograph_and_a_measured_bead_in_a_browser(site: "Site", tmp_path: P
     page.get_by_text("#963c46").wait_for()
     page.get_by_role("button", name="Take this colour for the bead above").click()
     site.settle()
-    assert page.get_by_role("textbox", name="Colour").input_value() == "#963c46"
+    expect(page.get_by_role("textbox", name="Colour")).to_have_value("#963c46")
