@@ -1,5 +1,7 @@
 """A judgement in words that a ten-year-old understands; people count motifs from 1."""
 
+import math
+
 from explorer.contrast_compare import Apart, light_change
 from explorer.contrast_piece import Meeting, Neighbours, PieceJudgement
 from palettes.difference import Verdict, verdict
@@ -21,6 +23,19 @@ LOOKS = {
     Verdict.CLEARLY_APART: "stand well apart",
 }
 _ALIKE = (Verdict.SAME, Verdict.CLOSE)
+
+
+def figure(delta_e: float) -> str:
+    """A difference as a whole number, rounded down.
+
+    No figure then seems to pass a limit that its words do not: 9.6 looks alike, and 10 does not.
+    """
+    return f"{math.floor(delta_e)}"
+
+
+def tenths(delta_e: float) -> str:
+    """A difference with one decimal, rounded down as ``figure`` does."""
+    return f"{math.floor(10.0 * delta_e) / 10.0:.1f}"
 
 
 def to_whom(look: Condition) -> str:
@@ -117,7 +132,34 @@ def summary(judgement: PieceJudgement) -> str:
     weakest = judgement.weakest
     if weakest is None:
         return "One motif has no neighbours."
+    said = sentence(weakest)
     if weakest.worst_verdict not in _ALIKE and weakest.verdict not in _ALIKE:
         people = " for everyone who was asked" if len(judgement.looks) > 1 else ""
-        return f"All neighbours {LOOKS[weakest.worst_verdict]}{people}."
-    return sentence(weakest)
+        said = f"All neighbours {LOOKS[weakest.worst_verdict]}{people}."
+    return " ".join(filter(None, (said, _over_the_closure(judgement), _on_the_base(judgement))))
+
+
+def _over_the_closure(judgement: PieceJudgement) -> str:
+    """What the neighbours leave out: the two that meet over the closure, where they are alike."""
+    row, weakest = judgement.closure, judgement.weakest
+    if row is None or row.alike_by_choice or row.worst_verdict not in _ALIKE:
+        return ""
+    if weakest is not None and {row.i, row.j} == {weakest.i, weakest.j}:
+        # Two motifs meet in the strip and over the closure: once is enough.
+        return ""
+    return f"Over the closure: {_small(sentence(row))}"
+
+
+def _on_the_base(judgement: PieceJudgement) -> str:
+    """The motifs that look like the base beads that they hang from, to most people in daylight."""
+    motifs = sorted({row.i + 1 for row in judgement.base if row.verdict in _ALIKE})
+    if not motifs:
+        return ""
+    if len(motifs) == 1:
+        return f"Motif {motifs[0]} looks like its base beads."
+    *most, last = motifs
+    return f"Motifs {', '.join(map(str, most))} and {last} look like their base beads."
+
+
+def _small(words: str) -> str:
+    return f"{words[0].lower()}{words[1:]}"

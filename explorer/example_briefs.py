@@ -177,4 +177,15 @@ EXAMPLES: tuple[Example, ...] = (
         colouring=Colouring.HEART,
         view=View.WORN,
     ),
+    Example(
+        stem="sunny-loop",
+        title="Anklet for a niece",
+        palette="sunny-spell",
+        base="Shutter",
+        outline=(2, 3, 4, 3, 2),
+        snug_mm=170.0,
+        ease_mm=12.0,
+        closure_mm=10.0,
+        view=View.LOOP,
+    ),
 )

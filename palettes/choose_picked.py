@@ -71,6 +71,8 @@ class Picked:
         colours: in the order of the source.
         weakest_by_view: for each way of looking the smallest difference between any two (CIEDE2000,
             in daylight colours of the glass); infinite for one colour.
+        most_alike: the places of the two colours that are nearest over all ways of looking; None
+            for one colour.
         bound: what no palette from this source passes, where that is known.
         proven: whether no palette from this source stands apart more.
         harmony: mean harmony over all pairs (Ou and Luo 2006), apart from contrast.
@@ -78,6 +80,7 @@ class Picked:
 
     colours: tuple[PickedColour, ...]
     weakest_by_view: tuple[tuple[Condition, float], ...]
+    most_alike: tuple[int, int] | None
     bound: float | None
     proven: bool
     harmony: float
@@ -121,12 +124,15 @@ def picked(
     )
     srgb1 = hexes_to_srgb1(hexes)
     upper = np.triu_indices(len(hexes), 1)
+    apart = worst_matrix(srgb1, list(looks))[upper]
+    nearest = None if not apart.size else int(np.argmin(apart))
     return Picked(
         colours=colours,
         weakest_by_view=tuple(
             (look, float(np.min(worst_matrix(srgb1, [look])[upper], initial=np.inf)))
             for look in looks
         ),
+        most_alike=None if nearest is None else (int(upper[0][nearest]), int(upper[1][nearest])),
         bound=proof.bound,
         proven=proof.proven,
         harmony=mean_harmony(srgb1_to_lab(srgb1)),

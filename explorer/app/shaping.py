@@ -152,6 +152,17 @@ def stretched(lengths: Profile, least: int, most: int) -> Profile:
     )
 
 
+def within(work: Work, most: int) -> Work:
+    """The work with every outline that hangs lower stretched between its shortest and ``most``."""
+    design = work.piece.design
+    for place, motif in enumerate(design.motifs):
+        lengths = motif_profile(motif)
+        if max(lengths) > most:
+            lengths = stretched(lengths, min(*lengths, most), most)
+            design = with_outline(design, place, lengths)
+    return work if design is work.piece.design else with_design(work, design)
+
+
 def with_way(work: Work, way: Way, beads: int, length_mm: float) -> Work:
     """The work on one way on after measuring half-way; the boxes hold what was measured."""
     piece = replace(redesigned(work.piece, way.design), pitch_measured=True)

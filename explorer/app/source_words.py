@@ -2,7 +2,7 @@
 
 import math
 
-from explorer.contrast_words import LOOKS
+from explorer.contrast_words import LOOKS, figure
 from palettes.choose_picked import Picked, PickedColour
 from palettes.difference import Verdict, verdict
 
@@ -39,14 +39,18 @@ def apart_words(found: Picked) -> str:
     words = LOOKS[verdict(found.weakest)]
     who, *rest = str(look).split()
     eyes = " ".join((_EYES.get(who, who), "eyes", *rest))
-    return f"The two most alike, worst for {eyes}: {words} (difference {found.weakest:.0f})."
+    one, other = (found.colours[place].name for place in found.most_alike or (0, 0))
+    return (
+        f"{one} and {other} are the most alike, worst for {eyes}: they {words} "
+        f"(difference {figure(found.weakest)})."
+    )
 
 
 def views_words(found: Picked) -> str:
     """The smallest difference for every pair of eyes; nothing where there is but one."""
     if len(found.weakest_by_view) < 2 or math.isinf(found.weakest):
         return ""
-    parts = (f"{look} {value:.0f}" for look, value in found.weakest_by_view)
+    parts = (f"{look} {figure(value)}" for look, value in found.weakest_by_view)
     return f"Their difference by eyes: {', '.join(parts)}."
 
 
@@ -80,7 +84,7 @@ def why_words(colour: PickedColour) -> tuple[str, ...]:
     elif origin.wanted is not None and origin.difference is not None:
         lines.append(
             f"{_NEAR[verdict(origin.difference)]} "
-            f"(difference\N{NO-BREAK SPACE}{origin.difference:.0f})"
+            f"(difference\N{NO-BREAK SPACE}{figure(origin.difference)})"
         )
     if colour.bead is not None:
         stock = colour.bead.stock

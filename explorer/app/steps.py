@@ -3,6 +3,7 @@
 from dataclasses import replace
 from itertools import chain, count
 
+from explorer.app.assumed import worn_as
 from explorer.app.demo import bead_of
 from explorer.app.refit import (
     dressed,
@@ -16,12 +17,14 @@ from explorer.app.refit import (
 )
 from explorer.app.sizing import Measured, Sizing, measured, with_repeat
 from explorer.app.state import Tray, Work
-from explorer.brief import Brief
+from explorer.brief import USUAL_MOST, Brief
+from explorer.cautions import USUAL_DROP_MM
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import Alternative, Fit
 from explorer.hexes import parse_colours
 from explorer.piece import Piece
+from explorer.profile_generator import longest_within
 from explorer.propose import Proposal
 from explorer.resize import TooShort, resize
 from palettes.difference import DISTINCT_FROM, delta_e_2000
@@ -156,6 +159,12 @@ def _redressed(design: Design, old: Swatch, new: Swatch) -> Design:
     return replace(design, beads=beads)
 
 
+def usual_most(work: Work, to: Measured) -> int:
+    """The longest dangle, in beads, that hangs no lower than is usual for how the piece is worn."""
+    wear = worn_as(work.assumed, to.wearer.snug_mm)
+    return max(1, min(USUAL_MOST, longest_within(USUAL_DROP_MM[wear], to.hanging)))
+
+
 def brief_of(work: Work, *, seed: int, count: int) -> Brief | tuple[BriefError, ...]:
     """What proposals for this work are asked for, or what is wrong with its boxes."""
     to = measured(work.sizing)
@@ -168,6 +177,7 @@ def brief_of(work: Work, *, seed: int, count: int) -> Brief | tuple[BriefError, 
             colours=tuple(bead_of(swatch, to) for swatch in work.tray.swatches),
             base_bead=bead_of(work.tray.base, to, base=True),
             closure=fastened(to),
+            most_beads=usual_most(work, to),
             count=count,
             seed=seed,
         )

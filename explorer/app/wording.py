@@ -5,7 +5,7 @@ import re
 from explorer.app.refit import motif_hexes
 from explorer.app.units import Units, told
 from explorer.contrast import Judgement
-from explorer.contrast_words import LOOKS
+from explorer.contrast_words import LOOKS, figure
 from explorer.counts import Counts
 from explorer.design import Design
 from explorer.errors import BriefError
@@ -59,14 +59,14 @@ def weakest_words(design: Design, judgement: Judgement) -> str:
     pair = min(differing, key=lambda pair: pair.delta_e_2000)
     words = verdict_words(pair.delta_e_2000)
     if not same:
-        return f"most alike neighbours: {words}"
+        return f"most alike neighbours, by day: {words}"
     pairs = "1 pair of neighbours" if same == 1 else f"{same} pairs of neighbours"
-    return f"{pairs} in one colour, most alike of the others: {words}"
+    return f"{pairs} in one colour, most alike of the others, by day: {words}"
 
 
 def verdict_words(delta_e: float) -> str:
     """A difference in words and as a number, CIEDE2000."""
-    return f"{LOOKS[verdict(delta_e)]} (difference {delta_e:.0f})"
+    return f"{LOOKS[verdict(delta_e)]} (difference {figure(delta_e)})"
 
 
 def sentence(words: str) -> str:
@@ -76,7 +76,7 @@ def sentence(words: str) -> str:
 
 def count_words(tally: Counts) -> str:
     """All beads to count out, spares among them."""
-    return f"{tally.total + tally.spares} beads to count out"
+    return f"{tally.total + tally.spares} beads to count out, spares included"
 
 
 def needs_words(fit: Fit) -> str:

@@ -11,12 +11,15 @@ from explorer.app.demo import demo
 from explorer.app.parts.start_mine import EASES, started
 from explorer.app.refit import motif_hexes
 from explorer.app.state import Work
-from explorer.cautions import Topic, Wear, cautions
+from explorer.app.steps import brief_of
+from explorer.brief import Brief
+from explorer.cautions import USUAL_DROP_MM, Topic, Wear, cautions
 from explorer.ends import BREAKAWAY
 from explorer.errors import BriefError
 from explorer.lengths import parse_mm
+from explorer.profile_scores import drop_mm
 from explorer.wearers import LIMBS
-from palettes.charts import palette
+from palettes.charts import bead_kinds, palette
 
 
 @pytest.mark.parametrize("limb", list(EASES))
@@ -54,6 +57,36 @@ def test_a_childs_piece_closes_with_what_comes_open() -> None:
     )
     assert isinstance(work, Work)
     assert work.sizing.closure == "21,5 mm"
+
+
+def test_a_childs_piece_hangs_no_lower_than_is_usual_for_a_child() -> None:
+    lowest = {}
+    for child in (False, True):
+        work = started(demo(), "Ankle", "17 cm", "lolly-van", child=child)
+        assert isinstance(work, Work)
+        said = [c for c in cautions(work.piece.design, Wear.CHILD) if c.topic is Topic.DROP]
+        assert (said == []) is child
+        lowest[child] = max(len(column.beads) for _, column in work.piece.design.columns())
+        brief = brief_of(work, seed=1, count=4)
+        assert isinstance(brief, Brief)
+        kind = bead_kinds()[work.sizing.hanging]
+        fits = drop_mm(brief.most_beads, kind) <= USUAL_DROP_MM[Wear.CHILD]
+        assert fits is child
+        if child:
+            # The most that hangs so, not less.
+            assert drop_mm(brief.most_beads + 1, kind) > USUAL_DROP_MM[Wear.CHILD]
+            assert lowest[True] == brief.most_beads
+    assert lowest[True] < lowest[False]
+
+
+def test_size_says_that_a_childs_piece_hangs_low_and_shortens_it() -> None:
+    app = AppTest.from_function(_page, default_timeout=90).run()
+    assert "it can catch" not in _notes(app)
+    app.selectbox(key="size_wear").select(Wear.CHILD.value).run()
+    assert "it can catch" in _notes(app)
+    app.button(key="size_shorter").click().run()
+    assert not app.exception
+    assert "it can catch" not in _notes(app)
 
 
 def _page() -> None:

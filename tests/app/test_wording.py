@@ -7,6 +7,7 @@ import pytest
 from explorer.app.demo import demo
 from explorer.app.events import painted
 from explorer.app.refit import motif_hexes
+from explorer.app.source_words import apart_words
 from explorer.app.together import all_in
 from explorer.app.units import Units
 from explorer.app.wording import (
@@ -20,6 +21,8 @@ from explorer.app.wording import (
 from explorer.contrast import judge_colours
 from explorer.design import Design
 from explorer.errors import BriefError
+from palettes.choose_picked import Proof, picked
+from palettes.viewing import TYPICAL_DAYLIGHT
 
 WORK = demo()
 DESIGN = WORK.piece.design
@@ -31,10 +34,12 @@ def _weakest(design: Design) -> str:
 
 
 def test_neighbours_of_one_colour_are_counted_apart() -> None:
-    assert _weakest(DESIGN).startswith("most alike neighbours: stand well apart (difference ")
+    assert _weakest(DESIGN).startswith(
+        "most alike neighbours, by day: stand well apart (difference "
+    )
     twice = painted(DESIGN, (1,), SWATCHES[3])
     assert _weakest(twice).startswith(
-        "1 pair of neighbours in one colour, most alike of the others: "
+        "1 pair of neighbours in one colour, most alike of the others, by day: "
     )
     thrice = painted(twice, (2,), SWATCHES[3])
     assert _weakest(thrice).startswith("2 pairs of neighbours in one colour")
@@ -57,7 +62,8 @@ def test_a_strip_says_what_is_left_over_or_too_much() -> None:
     ("delta_e", "words"),
     [
         (0.0, "look the same (difference 0)"),
-        (1.9, "look the same (difference 2)"),
+        (1.9, "look the same (difference 1)"),
+        (9.97, "look alike (difference 9)"),
         (2.0, "look alike (difference 2)"),
         (10.0, "can be told apart (difference 10)"),
         (20.0, "stand well apart (difference 20)"),
@@ -89,3 +95,12 @@ def test_a_name_makes_a_harmless_file_name(name: str, stem: str) -> None:
 
 def test_a_sentence_begins_and_ends() -> None:
     assert sentence("fewest beads: valley") == "Fewest beads: valley."
+
+
+def test_the_two_colours_most_alike_are_named() -> None:
+    found = picked(("#c9292e", "#f4f2ea", "#b8382f"), [TYPICAL_DAYLIGHT], Proof())
+    one, other = found.colours[0].name, found.colours[2].name
+    words = f"{one} and {other} are the most alike, worst for typical eyes: they look alike"
+    assert apart_words(found).startswith(words)
+    single = picked(("#c9292e",), [TYPICAL_DAYLIGHT], Proof())
+    assert apart_words(single) == "One colour, so none is like another."

@@ -196,6 +196,27 @@ def test_words_say_to_whom_and_where() -> None:
     assert summary(everyone) == "All neighbours stand well apart for everyone who was asked."
 
 
+def test_the_headline_names_what_the_neighbours_leave_out() -> None:
+    # Beads 0 and 1 are alike to some only; here they meet over the closure.
+    looks = looks_of("typical,deutan")
+    assert summary(judge_piece(piece((0, 2, 1)), looks=looks)) == (
+        "All neighbours stand well apart for everyone who was asked. Over the closure: the last "
+        "motif and the first (3 and 1) look alike to some colour-blind people."
+    )
+    # The same beads at both ends are meant.
+    assert "closure" not in summary(judge_piece(piece((0, 2, 0)), looks=looks))
+
+
+def test_the_headline_names_motifs_that_look_like_the_base() -> None:
+    design = piece((0, 2, 0, 3))
+    like = replace(design.beads[0], kind=design.beads[-1].kind)
+    base = {column.base for _, column in design.columns()}
+    beads = tuple(like if at in base else bead for at, bead in enumerate(design.beads))
+    said = summary(judge_piece(replace(design, beads=beads)))
+    assert said.endswith("Motifs 1 and 3 look like their base beads.")
+    assert "base" not in summary(judge_piece(design))
+
+
 def test_words_for_every_meeting() -> None:
     design = striped((((0,), (2,)), ((1,), (3,)), ((0,),)))
     judgement = judge_piece(design, backing="#a07e56", looks=looks_of("grey", "lamplight"))

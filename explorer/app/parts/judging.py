@@ -27,7 +27,7 @@ from explorer.app.state import Work
 from explorer.app.wording import as_label
 from explorer.bead_numbers import tidied
 from explorer.contrast_piece import Neighbours, PieceJudgement
-from explorer.contrast_words import parts, summary
+from explorer.contrast_words import parts, summary, tenths
 from explorer.design import motif_bead
 from explorer.suggest import Suggestion
 from palettes.beads import Bead
@@ -131,7 +131,7 @@ def _close_up(question: Question, row: Neighbours, look: Condition) -> None:
         alt=f"Motifs {row.i + 1} and {row.j + 1} to {words}",
     )
     note(caption, kind="small")
-    note(f"{verdict_words(value)} (difference {value:.1f})", kind="small")
+    note(f"{verdict_words(value)} (difference {tenths(value)})", kind="small")
 
 
 def _from_afar(question: Question, row: Neighbours) -> None:

@@ -24,7 +24,7 @@ from explorer.app.parts.tables import chip, scrolling
 from explorer.app.parts.tray import hanging_kind
 from explorer.app.state import Work
 from explorer.contrast_piece import Meeting, Neighbours, PieceJudgement
-from explorer.contrast_words import LOOKS, parts
+from explorer.contrast_words import LOOKS, figure, parts
 from explorer.design import Design, motif_bead
 from palettes.difference import verdict
 from palettes.spaces import hex_to_srgb1, srgb1_to_hex
@@ -151,7 +151,7 @@ def _cell(
     title = f"{swatches[at].name} and {swatches[other].name} {LOOKS[found]}"
     return (
         f'<td class="dw-{found.name.lower()}" title="{html.escape(title, quote=True)}">'
-        f"<small>{SIGNS[found]}</small> {value:.0f}</td>"
+        f"<small>{SIGNS[found]}</small> {figure(value)}</td>"
     )
 
 

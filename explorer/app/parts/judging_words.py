@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from explorer.contrast_compare import Apart, light_change
 from explorer.contrast_piece import Meeting, Neighbours
-from explorer.contrast_words import LOOKS, reach, who
+from explorer.contrast_words import LOOKS, figure, reach, tenths, who
 from explorer.suggest import Suggestion, in_words
 from palettes.difference import Verdict, verdict
 from palettes.lights import UNCERTAINTY, Light
@@ -65,7 +65,8 @@ def verdict_words(delta_e: float) -> str:
 
 def number(row: Apart) -> str:
     """The difference as it is known: ``16.2``, or ``16.2 ± 2`` where a light is reckoned with."""
-    return f"{row.worst:.1f} ± {row.uncertainty:.0f}" if row.uncertainty else f"{row.worst:.1f}"
+    worst = tenths(row.worst)
+    return f"{worst} ± {row.uncertainty:.0f}" if row.uncertainty else worst
 
 
 def whom_words(row: Apart) -> str:
@@ -96,7 +97,7 @@ def _lamp_words(name: str, worst: float, in_daylight: float | None) -> str:
         return f"{name}; daylight was not asked for."
     if light_change(in_daylight, worst) == 0.0:
         return f"Any: {name.lower()} changes less than can be known (± {UNCERTAINTY:.0f})."
-    return f"{name}: a difference of {worst:.0f} instead of {in_daylight:.0f} in daylight."
+    return f"{name}: a difference of {figure(worst)} instead of {figure(in_daylight)} in daylight."
 
 
 def _lit(look: Condition, light: Light) -> Condition:
@@ -150,15 +151,15 @@ def sure_words(row: Apart) -> str:
 def pair_name(row: Neighbours) -> str:
     """A pair in a list to choose from: ``Motifs 1 and 2: difference 19.5``."""
     facing = ", facing dangles" if row.meeting is Meeting.DANGLES else ""
-    return f"Motifs {row.i + 1} and {row.j + 1}{facing}: difference {row.worst:.1f}"
+    return f"Motifs {row.i + 1} and {row.j + 1}{facing}: difference {tenths(row.worst)}"
 
 
 def button_words(change: Suggestion) -> str:
     """What a suggestion's button says: the change, the pair's number and the whole piece's."""
     words = in_words(change)
-    if round(change.weakest_to) == round(change.pair_to):
+    if figure(change.weakest_to) == figure(change.pair_to):
         return words
-    return f"{words}, the weakest of all to {change.weakest_to:.0f}"
+    return f"{words}, the weakest of all to {figure(change.weakest_to)}"
 
 
 def prevalence_words(looks: Sequence[Condition]) -> str:

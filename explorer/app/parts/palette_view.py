@@ -10,7 +10,7 @@ from explorer.app.parts.plot import plot
 from explorer.app.parts.tables import chip, scrolling
 from explorer.app.parts.tray import hanging_kind
 from explorer.app.plots import ladder, wheel
-from explorer.contrast_words import LOOKS
+from explorer.contrast_words import LOOKS, figure
 from palettes.beads import Bead
 from palettes.difference import verdict
 from palettes.swatches import Swatch
@@ -58,7 +58,7 @@ def _cell(place: int, other: int, delta_e: float) -> str:
     if place == other:
         return "<td></td>"
     words = LOOKS[verdict(delta_e)]
-    text = html.escape(f"{delta_e:.0f}")
+    text = html.escape(figure(delta_e))
     strong = delta_e < 10.0
     inner = f"<strong>{text}</strong>" if strong else text
     return f'<td title="{html.escape(words, quote=True)}">{inner}</td>'

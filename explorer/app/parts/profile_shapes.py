@@ -119,7 +119,10 @@ def _others(now: Scope, least: int, most: int) -> None:
         st.session_state[state.OTHERS] = seed + 1
 
     with st.container(horizontal=True, vertical_alignment="center", key="other_outlines"):
-        note(f"{len(found)} of {there:,} other outlines between these lengths:")
+        note(
+            f"{len(found)} of {there:,} other outlines between these lengths "
+            f"whose neighbours differ by at most {rules.greatest_step}:"
+        )
         st.button("Show others", key="more_outlines", on_click=more, disabled=there <= _OTHERS)
     choices(
         "Other outlines",

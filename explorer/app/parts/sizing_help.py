@@ -2,11 +2,12 @@
 
 import streamlit as st
 
+from explorer.app import session, shaping, steps
 from explorer.app.assumed import worn_as
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import note
 from explorer.app.parts.size_boxes import pick_size, set_size, tick
-from explorer.app.sizing import Measured, Sizing
+from explorer.app.sizing import Measured, Sizing, measured
 from explorer.app.sizing_words import (
     curvature_label,
     ease_options,
@@ -99,7 +100,7 @@ def worn(work: Work) -> Wear:
 
 
 def closure_care(work: Work, wear: Wear) -> None:
-    """What must be known where a child's closure is chosen, and a safer one a tap away."""
+    """What must be known of a child's closure and drop, and what is safer a tap away."""
     wearer = work.piece.wearer
     if wear is not Wear.CHILD:
         place = "ankle" if wear is Wear.ANKLET else "wrist"
@@ -110,10 +111,13 @@ def closure_care(work: Work, wear: Wear) -> None:
                 kind="care",
             )
         return
-    found = [c for c in cautions(work.piece.design, wear) if c.topic is Topic.CLOSURE]
+    found = cautions(work.piece.design, wear)
     for caution in found:
-        note(f"{caution.words} {caution.remedy}", kind="care")
-    if found:
+        if caution.topic in (Topic.CLOSURE, Topic.DROP):
+            note(f"{caution.words} {caution.remedy}", kind="care")
+    if any(caution.topic is Topic.DROP for caution in found):
+        st.button("Make it hang shorter", key="size_shorter", on_click=_shorten)
+    if any(caution.topic is Topic.CLOSURE for caution in found):
         safer = next(f for f in FASTENINGS if f.kind == BREAKAWAY)
         st.button(
             f"Take a {safer.kind}",
@@ -122,6 +126,13 @@ def closure_care(work: Work, wear: Wear) -> None:
             args=(safer,),
         )
     note(" ".join((SMALL_PARTS[0], *FOR_CHILDREN, *LAW)), kind="care")
+
+
+def _shorten() -> None:
+    work = session.work()
+    to = measured(work.sizing)
+    if isinstance(to, Measured):
+        session.commit(shaping.within(work, steps.usual_most(work, to)))
 
 
 def _close_with(fastening: Fastening) -> None:

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import streamlit as st
 
-from explorer.app import session, steps
+from explorer.app import session, shaping, steps
 from explorer.app.demo import PALETTE, demo, tray_of
 from explorer.app.parts.choices import choices
 from explorer.app.parts.decimal_box import shown
@@ -36,7 +36,7 @@ def start_mine() -> None:
     if session.work() != demo():
         return
     with st.container(border=True, key="start_mine"):
-        note("This is a piece to play with. Change anything below, or start your own:")
+        note("The piece above is one to play with. Start your own here, or change it further down.")
         with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
             st.segmented_control(
                 "Worn at the", list(EASES), default="Ankle", key=_LIMB, required=True
@@ -64,6 +64,7 @@ def start_mine() -> None:
                     on_click=_carry_on,
                     args=(before,),
                 )
+    st.subheader("Or change the one above", anchor=False)
 
 
 def _colours() -> None:
@@ -100,7 +101,12 @@ def _start() -> None:
     session.commit(begun)
     motifs = len(begun.piece.design.motifs)
     size = f"{motifs} motifs for {snug.strip()} round the {limb.lower()}"
-    closes = f" It closes with a {BREAKAWAY}, which comes open under a pull." if child else ""
+    closes = (
+        f" It hangs short, so that it catches on less, and closes with a {BREAKAWAY}, which comes "
+        "open under a pull."
+        if child
+        else ""
+    )
     words = f"Yours is on the table: {size}, in the colours of {palette(name).title}.{closes}"
     st.session_state[_SAID] = (begun, words)
     look_at_piece()
@@ -137,7 +143,8 @@ def started(
         limb: a key of ``EASES``.
         snug: the measurement as typed.
         name: a palette.
-        child: whether a child wears it; it then closes with what comes open under a pull.
+        child: whether a child wears it; it then hangs no lower than is usual for one, and closes
+            with what comes open under a pull.
         written: writes figures as the maker does.
     """
     sizing = replace(work.sizing, snug=snug, ease=EASES[limb])
@@ -149,8 +156,10 @@ def started(
     if not isinstance(to, Measured):
         return to[0]
     after = steps.with_tray(steps.resized(work, sizing), tray_of(name))
-    return replace(
+    wear = Wear.CHILD if child else _WORN[limb]
+    after = replace(
         after,
         piece=replace(after.piece, name=_NAMES[limb]),
-        assumed=replace(after.assumed, wear=(Wear.CHILD if child else _WORN[limb]).value),
+        assumed=replace(after.assumed, wear=wear.value),
     )
+    return shaping.within(after, steps.usual_most(after, to))
