@@ -1,9 +1,10 @@
 """A letter for every bead of a piece, so that a sheet reads in grey and to all eyes."""
 
 import string
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from explorer.counts import BeadCount, Counts
 from explorer.design import Design
 from explorer.layout_columns import place_bead
 from gallery.page import Chip
@@ -25,6 +26,23 @@ def letters(design: Design) -> dict[int, str]:
         known.setdefault(bead, letter(len(known)))
         found.setdefault(number, known[bead])
     return found
+
+
+def by_letter(
+    counted: Counts, found: Mapping[int, str]
+) -> tuple[tuple[str, tuple[BeadCount, ...]], ...]:
+    """What is counted of every bead in use, by its letter, A first.
+
+    Args:
+        counted: the counts of a piece.
+        found: its ``letters``.
+    """
+    seen: dict[str, list[BeadCount]] = {}
+    for entry in counted.by_bead:
+        if entry.used:
+            seen.setdefault(found[entry.bead], []).append(entry)
+    there = sorted(seen.items(), key=lambda item: (len(item[0]), item[0]))
+    return tuple((mark, tuple(entries)) for mark, entries in there)
 
 
 def letter(place: int) -> str:

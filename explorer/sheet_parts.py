@@ -2,12 +2,11 @@
 
 from collections.abc import Mapping
 
-from explorer.counts import BeadCount
 from explorer.design import Design, Part, motif_bead
 from explorer.layout import strip_scene
 from explorer.lengths import both, millimetres
 from explorer.sheet_facts import SheetFacts
-from explorer.sheet_letters import chip
+from explorer.sheet_letters import by_letter, chip
 from explorer.thread_holes import Passing
 from explorer.thread_setup import NEEDLES_MM, THREADS_MM
 from gallery.page import (
@@ -75,10 +74,6 @@ def true_size(design: Design, named: Mapping[int, str], look: Look = Look.GLASS)
 def count_blocks(facts: SheetFacts, number: str = "2") -> list[Block]:
     """The beads to count out, by colour, with a box to tick."""
     design = facts.design
-    used = [entry for entry in facts.counts.by_bead if entry.used]
-    seen: dict[str, list[BeadCount]] = {}
-    for entry in used:
-        seen.setdefault(facts.letters[entry.bead], []).append(entry)
     rows = tuple(
         (
             Boxes(),
@@ -88,7 +83,7 @@ def count_blocks(facts: SheetFacts, number: str = "2") -> list[Block]:
             str(sum(entry.spares for entry in entries)),
             str(sum(entry.to_count_out for entry in entries)),
         )
-        for letter, entries in sorted(seen.items(), key=lambda item: (len(item[0]), item[0]))
+        for letter, entries in by_letter(facts.counts, facts.letters)
     )
     total = (
         "",

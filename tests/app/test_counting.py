@@ -15,6 +15,7 @@ from explorer.app.state import History
 from explorer.app.views.counting import shopping
 from explorer.buying import buying, total_cost
 from explorer.counts import Spares, counts
+from explorer.sheet_letters import letters
 from explorer.thread import thread_plan
 from explorer.thread_setup import ThreadSetup
 from palettes.beads import Bead
@@ -212,3 +213,11 @@ def test_a_bead_s_key_tells_kind_colour_finish_and_name_apart() -> None:
         for hex_ in ("#000000", "#ffffff")
     ]
     assert len({bead_key(bead) for bead in beads}) == 8
+
+
+def test_beads_stand_in_the_order_of_the_printed_sheet() -> None:
+    held = "".join(element.proto.body for element in _run().get("html"))
+    names = [DESIGN.beads[number].name for number in letters(DESIGN)]
+    places = [held.index(f"<span>{name}<small>") for name in dict.fromkeys(names)]
+    assert places == sorted(places)
+    assert len(places) > 5

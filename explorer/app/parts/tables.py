@@ -15,6 +15,7 @@ from explorer.contrast import PairJudgement
 from explorer.contrast_words import LOOKS
 from explorer.counts import BeadCount
 from explorer.design import Design, motif_bead
+from explorer.sheet_letters import by_letter, letters
 from palettes.beads import Bead
 from palettes.swatches import Swatch
 
@@ -23,13 +24,16 @@ _BEAD_PX = 44
 
 
 def count_table(work: Work) -> None:
-    """Every bead: what it is for, how many are in the piece, spares, how many to count out."""
+    """Every bead: what it is for, how many are in the piece, spares, how many to count out.
+
+    In the order of the printed sheet.
+    """
     design = work.piece.design
     tally = cache_making.counted(design, reckoned(work.assumed).spares)
     rows = [
         _row([(chip(design.beads[e.bead]), bead_words(design.beads[e.bead])), *count_cells(e)])
-        for e in tally.by_bead
-        if e.used
+        for _, entries in by_letter(tally, letters(design))
+        for e in entries
     ]
     rows.append(
         _row(

@@ -19,6 +19,7 @@ from explorer.buying import Purchase, buying
 from explorer.counts import Counts
 from explorer.design import Design
 from explorer.errors import BriefError
+from explorer.sheet_letters import letters
 from explorer.thread import ThreadPlan, weaving_time_s
 from palettes.tray import Tray
 
@@ -62,7 +63,9 @@ def _beads(lines: tuple[Purchase, ...], tally: Counts, design: Design) -> None:
     left, right = st.columns([5, 3], gap="large")
     with left:
         st.subheader("Beads to count out and to buy", anchor=False)
-        beads_list(lines)
+        # In the order of the printed sheet.
+        places = {design.beads[number]: place for place, number in enumerate(letters(design))}
+        beads_list(sorted(lines, key=lambda line: places[line.bead]))
         to_page("beads", "My beads")
     with right:
         st.subheader("Spares and packs", anchor=False)
