@@ -141,7 +141,7 @@ def sure_words(row: Apart) -> str:
         words += ", as exact as the colours were picked"
     daylight = str(TYPICAL_DAYLIGHT)
     if str(row.worst_look) != daylight:
-        words += f"; {row.delta_e_2000:.1f} for most people in daylight"
+        words += f"; {tenths(row.delta_e_2000)} for most people in daylight"
     if row.spread is not None:
         low, high = row.spread
         words += f"; metallic and rainbow beads play between {low:.0f} and {high:.0f}"
@@ -159,7 +159,9 @@ def button_words(change: Suggestion) -> str:
     words = in_words(change)
     if figure(change.weakest_to) == figure(change.pair_to):
         return words
-    return f"{words}, the weakest of all to {figure(change.weakest_to)}"
+    weakest = figure(change.weakest_to)
+    goes = "stays at" if weakest == figure(change.pair_from) else "goes to"
+    return f"{words}; the weakest of all {goes} {weakest}"
 
 
 def prevalence_words(looks: Sequence[Condition]) -> str:
