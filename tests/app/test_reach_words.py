@@ -1,9 +1,13 @@
-"""What is said to stand well apart does so across a room, as the model of sizes has it."""
+"""What words say of differences, and what the models behind them give."""
 
 import numpy as np
+import pytest
 
+from explorer.app.demo import demo
+from explorer.app.parts.judging_words import button_words
 from explorer.app.parts.tradeoff import _SCALES
 from explorer.contrast_words import LOOKS
+from explorer.suggest import Change, Suggestion
 from palettes.difference import CLEARLY_APART_FROM, DISTINCT_FROM, Verdict, delta_e_2000
 from palettes.sizes import ROOM_M, TABLE_M, reads_apart_to_m
 from palettes.spaces import srgb1_to_lab
@@ -18,3 +22,28 @@ def test_what_stands_well_apart_does_so_across_a_room() -> None:
     assert "stand well apart, across a room too" in _SCALES
     assert reach_m[difference >= CLEARLY_APART_FROM].min() > ROOM_M
     assert reach_m[difference >= DISTINCT_FROM].min() > TABLE_M
+
+
+@pytest.mark.parametrize(
+    ("weakest_from", "weakest_to", "end"),
+    [
+        (21.7, 21.7, "; the weakest of all stays at 21"),
+        (21.7, 30.2, "; the weakest of all goes to 30"),
+        (21.7, 48.9, "goes from 31 to 48"),
+    ],
+)
+def test_a_change_says_what_becomes_of_the_weakest_of_all(
+    weakest_from: float, weakest_to: float, end: str
+) -> None:
+    change = Suggestion(
+        change=Change.SWAP,
+        motifs=(0, 3),
+        old_bead=None,
+        new_bead=None,
+        pair_from=31.5,
+        pair_to=48.9,
+        weakest_from=weakest_from,
+        weakest_to=weakest_to,
+        design=demo().piece.design,
+    )
+    assert button_words(change).endswith(end)

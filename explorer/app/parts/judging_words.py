@@ -160,7 +160,7 @@ def button_words(change: Suggestion) -> str:
     if figure(change.weakest_to) == figure(change.pair_to):
         return words
     weakest = figure(change.weakest_to)
-    goes = "stays at" if weakest == figure(change.pair_from) else "goes to"
+    goes = "stays at" if weakest == figure(change.weakest_from) else "goes to"
     return f"{words}; the weakest of all {goes} {weakest}"
 
 
