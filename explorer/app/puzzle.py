@@ -14,15 +14,17 @@ class Question:
     """One question, its answer, and how many base beads of the band it has explained.
 
     Attributes:
-        ask: the question in plain words.
+        ask: the question in plain words; it asks for one number.
         answer: the whole number that is right.
         hint: what to say where the answer is another.
+        found: what is known once it is right, in a line.
         drawn: base beads to draw once it is right.
     """
 
     ask: str
     answer: int
     hint: str
+    found: str
     drawn: int
 
 
@@ -35,51 +37,69 @@ def questions(fit: Fit) -> tuple[Question, ...]:
     end = gap + fit.repeat.margins
     room = int((fit.target_mm + TOLERANCE_MM) / fit.pitch_mm)
     left = room - end
+    over = left - fit.motifs * part
     asked = [
         Question(
-            ask=f"One part is {fit.repeat.dangles} beads with fringe and {gap} without. "
-            "How many is that?",
+            ask=f"One part has {_beads(fit.repeat.dangles)} with fringe and "
+            f"{_beads(gap) if gap else 'none'} without. How many beads are in one part?",
             answer=part,
             hint=f"Count on from {fit.repeat.dangles}.",
+            found=f"One part has {_beads(part)}.",
             drawn=part,
         )
     ]
     if end:
         asked.append(
             Question(
-                ask=f"There is room for {room} beads. {end} stay for the very end. "
-                "How many are left?",
+                ask=f"The band has room for {_beads(room)}. Put {_beads(end)} aside for the very "
+                "end. How many beads are left?",
                 answer=left,
                 hint=f"Take {end} away from {room}.",
+                found=f"{room} take away {end} is {left}.",
                 drawn=part,
             )
         )
     asked.append(
         Question(
-            ask=f"How many whole parts of {part} go into {left}?",
+            ask=f"Now make parts of {_beads(part)} from {_beads(left)}. "
+            "How many whole parts do you get?",
             answer=fit.motifs,
-            hint=f"Share {left} into heaps of {part}. What does not fill a heap does not count.",
+            hint=f"Share {left} into heaps of {part}. Count only the full heaps.",
+            found=f"{_beads(left)} make {_parts(fit.motifs)}"
+            + (f", and {over} left over." if over else "."),
             drawn=fit.motifs * part,
         )
     )
     asked.append(
         Question(
-            ask=f"{fit.motifs} parts of {part} beads: how many beads?",
+            ask=f"Put {_parts(fit.motifs)} of {_beads(part)} in a row. "
+            "How many beads are in the row?",
             answer=fit.motifs * part,
-            hint=f"{fit.motifs} times {part}.",
+            hint=f"Work out {fit.motifs} times {part}.",
+            found=f"{fit.motifs} times {part} is {fit.motifs * part}.",
             drawn=fit.motifs * part,
         )
     )
     if end:
         asked.append(
             Question(
-                ask=f"And {end} for the very end, so that both ends match?",
+                ask=f"Now add the {_beads(end)} for the very end. Both ends look the same now. "
+                "How many beads are in the whole band?",
                 answer=fit.base_beads,
-                hint=f"{fit.motifs * part} plus {end}.",
+                hint=f"Work out {fit.motifs * part} and {end} more.",
+                found=f"{fit.motifs * part} and {end} more is {fit.base_beads}.",
                 drawn=fit.base_beads,
             )
         )
     return tuple(asked)
+
+
+def _beads(number: int) -> str:
+    return "1 bead" if number == 1 else f"{number} beads"
+
+
+def _parts(number: int) -> str:
+    return "1 part" if number == 1 else f"{number} parts"
 
 
 def to_text(fit: Fit, answers: tuple[int | None, ...]) -> str:
@@ -87,21 +107,22 @@ def to_text(fit: Fit, answers: tuple[int | None, ...]) -> str:
     if all(answer is None for answer in answers):
         return ""
     given = ".".join("" if answer is None else str(answer) for answer in answers)
-    return f"{_band(fit)}:{given}"
+    return f"{band(fit)}:{given}"
 
 
 def from_text(fit: Fit, text: str) -> tuple[int | None, ...]:
     """The answers that ``to_text`` wrote; none for another band, or where they make no sense."""
-    band, _, given = text.partition(":")
+    of, _, given = text.partition(":")
     parts = given.split(".")
     count = len(questions(fit))
     sensible = all(not part or _NUMBER.fullmatch(part) for part in parts)
-    if band != _band(fit) or len(parts) != count or not sensible:
+    if of != band(fit) or len(parts) != count or not sensible:
         return (None,) * count
     return tuple(int(part) if part else None for part in parts)
 
 
-def _band(fit: Fit) -> str:
+def band(fit: Fit) -> str:
+    """A band as short text: what its questions ask about."""
     return f"{fit.motifs}-{fit.repeat.dangles}-{fit.repeat.divider}-{fit.repeat.margins}"
 
 

@@ -44,26 +44,51 @@ def test_bowls_fill_the_piece_and_alike_neighbours_are_mended(site: "Site", tmp_
         assert min(box["width"], box["height"]) >= 44
 
 
-def test_the_riddle_is_solved_with_the_bands_own_numbers(site: "Site") -> None:
+def test_the_riddle_is_solved_with_the_bands_own_numbers(site: "Site", tmp_path: Path) -> None:
     from playwright.sync_api import expect
 
     site.open("together")
     page = site.page
-    boxes = page.locator(".st-key-together [data-testid=stNumberInputField]")
+    box = page.locator(".st-key-together [data-testid=stNumberInputField]")
+    check = page.get_by_role("button", name="Check", exact=True)
+    # Checked while it is empty, it says what to do.
+    site.press(check)
+    page.get_by_text("Write a number in the box.").wait_for()
+    size = check.bounding_box()
+    assert size is not None
+    assert min(size["width"], size["height"]) >= 44
+    done = (
+        "One part has 6 beads.",
+        "67 take away 1 is 66.",
+        "66 beads make 11 parts.",
+        "11 times 6 is 66.",
+        "66 and 1 more is 67.",
+    )
     for number, answer in enumerate((6, 66, 11, 66, 67)):
         if number == 2:
-            boxes.nth(number).fill("12")
-            page.keyboard.press("Tab")
-            page.get_by_text("Not yet.").wait_for()
-        boxes.nth(number).fill(str(answer))
-        page.keyboard.press("Tab")
-        page.get_by_text("Yes.", exact=True).nth(number).wait_for()
+            for wrong in ("12", "1", "12"):
+                box.fill(wrong)
+                site.press(check)
+                page.get_by_text(f"{wrong} is not it yet.", exact=False).wait_for()
+                site.settle()
+            page.screenshot(path=tmp_path / "riddle.png", full_page=True)
+        box.fill(str(answer))
+        # Neither tiny words nor buttons that do nothing while the box is empty.
+        for gone in ("InputInstructions", "stNumberInputStepUp"):
+            expect(page.locator(f".st-key-together [data-testid={gone}]:visible")).to_have_count(0)
+        # Enter does the same as the button.
+        if number == 3:
+            page.keyboard.press("Enter")
+        else:
+            site.press(check)
+        page.get_by_text(f"Yes. {done[number]}").wait_for()
         site.settle()
+        assert box.count() == (number < 4)
     page.get_by_text("That is it: 67 beads.").wait_for()
     assert page.locator(".dw-band .known").count() == 67
     page.reload()
     site.ready()
-    expect(boxes.nth(4)).to_have_value("67")
+    page.get_by_text("Yes. 66 and 1 more is 67.").wait_for()
     page.get_by_text("That is it: 67 beads.").wait_for()
 
 

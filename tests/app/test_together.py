@@ -1,5 +1,6 @@
 """Choosing together and the riddle: nothing forbidden, always a way on, right answers only."""
 
+import re
 from itertools import pairwise
 
 import numpy as np
@@ -109,8 +110,16 @@ def test_the_riddle_ends_at_the_band_itself(
     assert asked[-1].answer == fit.base_beads
     assert asked[-1].drawn == fit.base_beads
     # The whole parts that a child shares out are those that fit.
-    by_sharing = next(q for q in asked if q.ask.startswith("How many whole parts"))
+    by_sharing = next(q for q in asked if "How many whole parts" in q.ask)
     assert by_sharing.answer == fit.motifs
+    for question in asked:
+        # One number is asked for, last of all, and no question is said as if it were about many.
+        assert question.ask.count("?") == 1
+        assert "How many" in question.ask.rpartition(". ")[2]
+        said = f"{question.ask} {question.hint} {question.found}"
+        assert re.search(r"\b1 (beads|parts|stay)\b", said) is None
+        assert not re.search(r"\b[02-9]\d* (bead|part)\b", said)
+        assert str(question.answer) in question.found
 
 
 def test_the_riddle_of_the_demo() -> None:

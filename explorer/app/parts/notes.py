@@ -9,12 +9,14 @@ from explorer.app.parts.decimal_box import shown
 from explorer.app.wording import fault_words
 from explorer.errors import BriefError
 
+_ROLES = {"fault": ' role="alert"', "done": ' role="status"', "answer": ' role="status"'}
+
 
 def note(words: str, *, kind: str = "plain") -> None:
-    """A line of text; ``kind`` is plain, small, done, care or fault."""
+    """A line of text; ``kind`` is plain, small, answer, done, care or fault."""
     # A fault tells what was typed, as it was typed.
     told = words if kind == "fault" else shown(words)
-    role = {"fault": ' role="alert"', "done": ' role="status"'}.get(kind, "")
+    role = _ROLES.get(kind, "")
     st.html(f'<p class="dw-note dw-{kind}"{role}>{html.escape(told)}</p>')
 
 

@@ -3,19 +3,17 @@
 import numpy as np
 import streamlit as st
 
-from explorer.app import address, cache, session, state
+from explorer.app import cache, session, state
 from explorer.app.child_words import child_words
 from explorer.app.parts.choices import Choice, choices
 from explorer.app.parts.notes import note
+from explorer.app.parts.riddle import riddle
 from explorer.app.parts.table import figures, table
 from explorer.app.parts.tray import hanging_kind
-from explorer.app.puzzle import Question, from_text, questions, solved, to_text
 from explorer.app.refit import redesigned
-from explorer.app.sizing import Measured
 from explorer.app.state import Work
 from explorer.app.together import alike, all_in, filled, mended, surprise, swapped
 from explorer.design import Design
-from explorer.fit import Fit
 from palettes.swatches import Swatch
 
 # As big as a thumb: on a screen of two device pixels a pixel.
@@ -49,7 +47,7 @@ def view() -> None:
         _buttons()
         if near is not None:
             _repair(near)
-        _puzzle()
+        riddle()
     with right:
         st.subheader("For the grown-up", anchor=False)
         for words in _CAUTIONS:
@@ -147,65 +145,3 @@ def _repair(near: tuple[int, int]) -> None:
 
 def _take(after: Design) -> None:
     session.commit_piece(redesigned(session.work().piece, after))
-
-
-def _puzzle() -> None:
-    """The band's own numbers, one question at a time, each answer drawn."""
-    found = cache.sized(session.work().sizing)
-    fit = cache.fitted(found) if isinstance(found, Measured) else None
-    if not isinstance(fit, Fit):
-        return
-    st.subheader("A riddle about this band", anchor=False)
-    asked = questions(fit)
-    answers = from_text(fit, address.read(address.RIDDLE))
-    done = solved(asked, answers)
-    for number, question in enumerate(asked[: done + 1]):
-        _ask(number, question, fit, right=number < done)
-    drawn = asked[done - 1].drawn if done else 0
-    st.html(band(fit, drawn))
-    if done == len(asked):
-        note(f"That is it: {fit.base_beads} beads. Count the band to check.")
-
-
-def _ask(number: int, question: Question, fit: Fit, *, right: bool) -> None:
-    """One question; its answer is carried in the address, so nothing of the child is stored."""
-    note(question.ask)
-    key = f"riddle_{number}"
-
-    def take() -> None:
-        answers = list(from_text(fit, address.read(address.RIDDLE)))
-        answers[number] = st.session_state[key]
-        address.write(address.RIDDLE, to_text(fit, tuple(answers)))
-
-    answer = from_text(fit, address.read(address.RIDDLE))[number]
-    st.session_state[key] = answer
-    st.number_input(
-        question.ask,
-        0,
-        9999,
-        value=answer,
-        step=1,
-        key=key,
-        on_change=take,
-        label_visibility="collapsed",
-        width=220,
-    )
-    if right:
-        note("Yes.")
-    elif answer is not None:
-        note(f"Not yet. {question.hint}")
-
-
-def band(fit: Fit, drawn: int) -> str:
-    """The band as a row of boxes, part by part, as far as it is explained; the rest is pale."""
-    part, dangles = fit.repeat.base_beads, fit.repeat.dangles
-    start = fit.repeat.divider
-    boxes = []
-    for place in range(fit.base_beads):
-        at = (place - start) % part
-        inside = start <= place < start + fit.motifs * part
-        kind = "fringe" if inside and at < dangles else "gap"
-        known = "known" if place < drawn else ""
-        number = f"<b>{place + 1}</b>" if (place + 1) % 10 == 0 else ""
-        boxes.append(f'<span class="{kind} {known}">{number}</span>')
-    return f'<div class="dw-band" aria-hidden="true">{"".join(boxes)}</div>'
