@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 
 from explorer.app.assumed import USUAL, Assumed
 from explorer.app.sizing import Sizing
+from explorer.design import Design
 from explorer.piece import Piece
 from palettes.swatches import Swatch
 
@@ -23,6 +24,7 @@ EVERYWHERE = "everywhere"
 TOOL = "tool"
 OWN_TEXT = "own_text"
 NEXT = "next"
+TAPPED = "tapped"
 SURPRISES = "surprises"
 PLACE = "place"
 MARK = "table"
@@ -73,6 +75,23 @@ class Work:
     sizing: Sizing
     tray: Tray
     assumed: Assumed = USUAL
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tapped:
+    """What a tap or a button did last: to the beads as they are now, or it is not spoken of.
+
+    Attributes:
+        design: the beads after it.
+        motif: the motif that it was about; the one that is next may be another.
+        changed: whether it changed anything.
+        words: what to say of it, where that is more than what the motif is like now.
+    """
+
+    design: Design
+    motif: int
+    changed: bool = True
+    words: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,14 +9,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from streamlit.testing.v1 import AppTest
 
+from explorer.app.child_hints import changed_words, hint, labels, part_words
 from explorer.app.child_words import child_word, child_words
 from explorer.app.demo import demo
 from explorer.app.events import painted
 from explorer.app.puzzle import from_text, questions, solved, to_text
 from explorer.app.refit import motif_hexes
+from explorer.app.state import Tapped
 from explorer.app.together import alike, all_in, filled, mended, surprise, swapped
 from explorer.contrast import judge_colours
 from explorer.counts import counts
+from explorer.design import Design
 from explorer.fit import Fit, Repeat, fit_strip
 from palettes.charts import palette, palette_names
 from palettes.swatches import Swatch
@@ -213,6 +216,58 @@ def test_shades_of_one_word_are_told_from_light_to_dark() -> None:
     four = child_words(["#4169e1", "#000080", "#87ceeb", "#0000ff"])
     assert sorted(four) == ["blue 1", "blue 2", "blue 3", "blue 4"]
     assert four[2] == "blue 1"
+
+
+BOWLS = list(zip(SWATCHES, child_words([one.hex for one in SWATCHES]), strict=True))
+
+
+def _coloured(*places: int) -> Design:
+    design = DESIGN
+    for motif, place in enumerate(places):
+        design = painted(design, (motif,), SWATCHES[place])
+    return design
+
+
+def test_a_part_is_called_by_the_word_of_its_bowl() -> None:
+    design = _coloured(3, 5, 3)
+    words = part_words(design, BOWLS)
+    assert words[:3] == ("red", "pink", "red")
+    assert labels(words)[1] == "Part 2: pink"
+    # One dangle in another colour, then two: as many as a child keeps in mind.
+    two = painted(design, (0, 1), SWATCHES[5])
+    assert part_words(two, BOWLS)[0] == "red and pink"
+    assert part_words(painted(two, (0, 2), SWATCHES[6]), BOWLS)[0] == "many colours"
+    # A red of no bowl is not said to be the bowl's; a colour of its own is.
+    other = painted(design, (0,), Swatch(name="x", hex="#c00000"))
+    assert part_words(other, BOWLS)[0] == "another red"
+    assert part_words(painted(design, (0,), Swatch(name="x", hex="#000000")), BOWLS)[0] == "black"
+
+
+def test_the_hint_says_what_was_done_and_always_what_to_do() -> None:
+    design = _coloured(3, 5)
+    words = part_words(design, BOWLS)
+    now = "Part 2: pink. Tap a bowl to change it."
+    assert hint(design, 1, words, None) == now
+    assert hint(design, 1, words, Tapped(design=design, motif=0)) == now
+    same = Tapped(design=design, motif=0, changed=False)
+    assert hint(design, 1, words, same) == f"Part 1 is red already. {now}"
+    assert hint(design, 0, words, same) == "Part 1 is red already. Tap another bowl to change it."
+    last = Tapped(design=design, motif=10)
+    assert hint(design, 0, words, last).startswith("That was the last part. Part 1: red.")
+    # Taken back or changed elsewhere, it is spoken of no longer; nor is a part that is not there.
+    assert hint(_coloured(3, 5, 5, 3), 1, words, same) == now
+    assert hint(design, 1, words, Tapped(design=design, motif=99, changed=False)) == now
+    told = Tapped(design=design, motif=0, words="Part 1 and part 2 changed places.")
+    assert hint(design, 1, words, told) == f"Part 1 and part 2 changed places. {now}"
+
+
+def test_what_a_button_did_is_said_by_part() -> None:
+    before, after = _coloured(3, 5), _coloured(5, 3)
+    words = part_words(after, BOWLS)
+    assert changed_words(before, after, words) == "Part 1 and part 2 changed places."
+    one = painted(before, (1,), SWATCHES[6])
+    assert changed_words(before, one, part_words(one, BOWLS)) == "Part 2 is yellow now."
+    assert changed_words(before, before, words) == ""
 
 
 def _page() -> None:

@@ -86,10 +86,22 @@ function say(memory, area) {
   memory.tip.textContent = area ? area.label : memory.data.hint;
 }
 
+// What stands there while nothing is pointed at: the hint speaks of what is chosen, if that is so.
+function sayLasting(memory) {
+  say(memory, memory.data.chosen ? null : memory.byId.get(memory.at));
+}
+
 function showAt(memory, id) {
   memory.at = id;
   for (const node of memory.svg.querySelectorAll("[data-id]")) {
-    node.classList.toggle("at", node.dataset.id === id);
+    node.classList.toggle("at", !memory.data.chosen && node.dataset.id === id);
+  }
+}
+
+// Where a page has one area chosen at any time, that is the one with the ring, and no other.
+function showChosen(memory, id) {
+  for (const node of memory.svg.querySelectorAll("[data-id]")) {
+    node.classList.toggle("chosen", node.dataset.id === id);
   }
 }
 
@@ -127,7 +139,18 @@ function act(memory, area) {
   if (!area || !memory.data.act) return;
   showAt(memory, area.id);
   say(memory, area);
+  if (memory.data.chosen) {
+    showChosen(memory, area.id);
+    // What it will be like, and what to do next, Python says in a moment.
+    memory.tip.textContent = area.label.split(":")[0];
+  }
   if (memory.data.act === "paint") push(memory, area, "paint", brush(memory));
+}
+
+// An area that was tapped and that Python has not heard of yet.
+function lastTouched({ byId }) {
+  const last = kept.queue[kept.queue.length - 1];
+  return last && byId.has(last.id) ? last.id : null;
 }
 
 function pendingLength(memory, area) {
@@ -209,7 +232,8 @@ function drawAreas(memory) {
   for (const id of data.marked) {
     svg.querySelector(`[data-id="${id}"]`)?.classList.add("marked");
   }
-  showAt(memory, memory.byId.has(memory.at) ? memory.at : null);
+  showAt(memory, memory.byId.has(memory.at) ? memory.at : data.chosen || null);
+  if (data.chosen) showChosen(memory, lastTouched(memory) || data.chosen);
   rove(memory);
   paintPending(memory);
   if (focused) svg.querySelector(`[data-id="${focused}"]`)?.focus({ preventScroll: true });
@@ -230,7 +254,7 @@ function listen(memory) {
   };
   svg.onpointerleave = () => {
     for (const node of svg.querySelectorAll(".over")) node.classList.remove("over");
-    if (!memory.drag) say(memory, memory.byId.get(memory.at));
+    if (!memory.drag) sayLasting(memory);
   };
   svg.onpointerdown = (event) => {
     const area = memory.data.act === "length" && nearest(memory, event);
@@ -297,6 +321,7 @@ export default function (component) {
   root.dataset.layout = memory.layout || data.layout;
   root.dataset.act = data.act;
   root.dataset.done = data.done;
+  root.classList.toggle("chooses", Boolean(data.chosen));
   if (fits) root.style.setProperty("--aspect", `${data.box[2]} / ${data.box[3]}`);
   if (memory.shown !== data.key) {
     memory.shown = data.key;
@@ -305,7 +330,7 @@ export default function (component) {
   memory.steps.hidden = data.act !== "length";
   drawAreas(memory);
   listen(memory);
-  say(memory, memory.byId.get(memory.at));
+  sayLasting(memory);
   if (!memory.watcher) {
     memory.watcher = new ResizeObserver(() => {
       clearTimeout(memory.timer);

@@ -2,15 +2,16 @@
 
 import base64
 import hashlib
+from dataclasses import dataclass
 from importlib.resources import files
 from typing import Any
 
 import streamlit as st
 
 from explorer.app import cache, session, state
-from explorer.app.areas import Area, Reach
+from explorer.app.areas import Area, Reach, area_numbers
 from explorer.app.events import MOST_LENGTH, applied, read_events
-from explorer.app.state import Work
+from explorer.app.state import Tapped, Work
 
 KEY = "picture"
 _LAYOUTS = ("strip", "rows", "loop")
@@ -26,8 +27,29 @@ _component = st.components.v2.component(
 )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Own:
+    """What a page calls the motifs itself, where one of them is chosen at any time.
+
+    Attributes:
+        chosen: the motif that is chosen, from 0; ringed, and spoken of by the hint.
+        labels: what to call each motif.
+        alt: what to call the picture.
+    """
+
+    chosen: int
+    labels: tuple[str, ...]
+    alt: str
+
+
 def picture(
-    work: Work, *, act: str, hint: str, marked: tuple[str, ...] = (), lit: tuple[str, ...] = ()
+    work: Work,
+    *,
+    act: str,
+    hint: str,
+    marked: tuple[str, ...] = (),
+    lit: tuple[str, ...] = (),
+    own: Own | None = None,
 ) -> None:
     """The piece, and what a tap on it does.
 
@@ -37,13 +59,14 @@ def picture(
         hint: a line under it while nothing is pointed at.
         marked: areas that are ringed, by their ids.
         lit: beads that are lit, by their tags.
+        own: a page's own words for the motifs, and the one that is chosen.
     """
     layout, px = session.view()
     design = work.piece.design
     drawn = cache.picture(design, layout, px)
     reach = (
         Reach.MOTIF
-        if marked
+        if marked or own
         else Reach.DANGLE
         if act == "length"
         else session.reach()
@@ -56,10 +79,11 @@ def picture(
         "box": [drawn.left_mm, drawn.top_mm, drawn.width_mm, drawn.height_mm],
         "layout": layout,
         "middle": [0.0, 0.0] if layout == "loop" else None,
-        "areas": [_plain(area) for area in cache.pointed(design, layout, reach)],
+        "areas": [_plain(area, own) for area in cache.pointed(design, layout, reach)],
+        "chosen": f"m{own.chosen}" if own else "",
         "marked": list(marked),
         "lit": cache.lit(design, layout, lit),
-        "alt": f"{work.piece.name}: {len(design.motifs)} motifs, start to end",
+        "alt": own.alt if own else f"{work.piece.name}: {len(design.motifs)} motifs, start to end",
         "hint": hint,
         "act": act,
         "brush": session.brush(work.tray),
@@ -71,10 +95,10 @@ def picture(
     _component(key=KEY, data=data, on_events_change=_on_events, on_view_change=_on_view)
 
 
-def _plain(area: Area) -> dict[str, Any]:
+def _plain(area: Area, own: Own | None) -> dict[str, Any]:
     return {
         "id": area.id,
-        "label": area.label,
+        "label": own.labels[area_numbers(area.id)[0]] if own else area.label,
         "length": area.length,
         "outline": [round(v, 2) for point in area.outline for v in point],
         "beads": [[round(v, 2) for v in bead] for bead in area.beads],
@@ -90,11 +114,18 @@ def _on_events() -> None:
         return
     work = session.work()
     everywhere = bool(st.session_state.get(state.EVERYWHERE, True))
-    for design in applied(work.piece.design, events, work.tray.swatches, everywhere=everywhere):
-        session.commit_design(design)
+    design, changed = work.piece.design, False
+    for event in events:
+        after = applied(design, (event,), work.tray.swatches, everywhere=everywhere)
+        changed = bool(after)
+        if changed:
+            design = after[-1]
+            session.commit_design(design)
     st.session_state[state.DONE] = events[-1].number
-    # Where choosing together goes on: after the motif that was touched last.
-    st.session_state[state.NEXT] = events[-1].numbers[0] + 1
+    # Where choosing together goes on: at the motif that was touched last.
+    motif = events[-1].numbers[0]
+    st.session_state[state.NEXT] = motif
+    st.session_state[state.TAPPED] = Tapped(design=design, motif=motif, changed=changed)
 
 
 def _on_view() -> None:

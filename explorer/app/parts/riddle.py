@@ -51,7 +51,8 @@ def _ask(number: int, question: Question, fit: Fit, given: int | None) -> None:
 
     note(question.ask)
     with (
-        st.form(f"form_{key}", border=False, width="content"),
+        # Emptied at each press: what is written next is a number of its own.
+        st.form(f"form_{key}", clear_on_submit=True, border=False, width="content"),
         st.container(horizontal=True, key="answer"),
     ):
         st.number_input(

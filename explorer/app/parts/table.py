@@ -7,7 +7,7 @@ import streamlit as st
 from explorer.app import cache, cache_making, session
 from explorer.app.assumed import reckoned
 from explorer.app.parts.decimal_box import shown
-from explorer.app.parts.picture import picture
+from explorer.app.parts.picture import Own, picture
 from explorer.app.parts.steps_queue import steps_queue
 from explorer.app.parts.units_box import chosen_units
 from explorer.app.refit import motif_hexes
@@ -31,6 +31,7 @@ def table(
     lit: tuple[str, ...] = (),
     stuck: bool = False,
     told: bool = True,
+    own: Own | None = None,
 ) -> None:
     """The piece, its line of figures, undo and redo.
 
@@ -41,6 +42,7 @@ def table(
         lit: beads that are lit, by their tags.
         stuck: keep the picture in sight on a phone, however far the page is scrolled.
         told: whether the line of figures follows.
+        own: a page's own words for the parts, and the one that is chosen.
     """
     work = session.work()
     with st.container(key="table_stuck" if stuck else "table"):
@@ -49,7 +51,7 @@ def table(
         ):
             st.title(as_label(work.piece.name), anchor=False, width="content")
             _steps()
-        picture(work, act=act, hint=hint, marked=marked, lit=lit)
+        picture(work, act=act, hint=hint, marked=marked, lit=lit, own=own)
     if told:
         st.html(figures(work))
     steps_queue()

@@ -4,14 +4,16 @@ import numpy as np
 import streamlit as st
 
 from explorer.app import cache, session, state
+from explorer.app.child_hints import changed_words, hint, labels, part_words
 from explorer.app.child_words import child_words
 from explorer.app.parts.choices import Choice, choices
 from explorer.app.parts.notes import note
+from explorer.app.parts.picture import Own
 from explorer.app.parts.riddle import riddle
 from explorer.app.parts.table import figures, table
 from explorer.app.parts.tray import hanging_kind
 from explorer.app.refit import redesigned
-from explorer.app.state import Work
+from explorer.app.state import Tapped, Work
 from explorer.app.together import alike, all_in, filled, mended, surprise, swapped
 from explorer.design import Design
 from palettes.swatches import Swatch
@@ -32,13 +34,19 @@ def view() -> None:
     """The page."""
     design = session.work().piece.design
     near = alike(design)
-    marked = near if near is not None else (_next(design),)
+    words = part_words(design, _worded(session.work()))
+    place = _next(design)
     table(
         act="paint",
-        hint=_hint(design, near),
-        marked=tuple(f"m{motif}" for motif in marked),
+        hint=hint(design, place, words, st.session_state.get(state.TAPPED)),
+        marked=tuple(f"m{motif}" for motif in near or ()),
         stuck=True,
         told=False,
+        own=Own(
+            chosen=place,
+            labels=labels(words),
+            alt=f"{session.work().piece.name}: {len(words)} parts, start to end",
+        ),
     )
     st.header("Together", anchor=False)
     left, right = st.columns([3, 1], gap="large")
@@ -50,21 +58,11 @@ def view() -> None:
         riddle()
     with right:
         st.subheader("For the grown-up", anchor=False)
-        for words in _CAUTIONS:
-            note(words, kind="small")
+        for caution in _CAUTIONS:
+            note(caution, kind="small")
         bowls = "; ".join(f"{word} is {swatch.name}" for swatch, word in _worded(session.work()))
         note(f"The bowls by their beads' names: {bowls}.", kind="small")
         st.html(figures(session.work()))
-
-
-def _hint(design: Design, near: tuple[int, int] | None) -> str:
-    """What a tap does now, in a child's words."""
-    place = _next(design)
-    if place == 0 and state.NEXT in st.session_state:
-        return "That was the last part. Tap a bowl to begin again at the first."
-    if near is not None:
-        return f"Tap a bowl: part {place + 1} gets its colour. The two in the rings look alike."
-    return "Tap a bowl: the part in the ring gets its colour."
 
 
 def _next(design: Design) -> int:
@@ -80,8 +78,11 @@ def _bowls() -> None:
         now = session.work()
         place = int(id_)
         st.session_state[state.BRUSH] = place
-        design, after = filled(now.piece.design, _next(now.piece.design), now.tray.swatches[place])
+        before = now.piece.design
+        motif = _next(before)
+        design, after = filled(before, motif, now.tray.swatches[place])
         st.session_state[state.NEXT] = after
+        _did(Tapped(design=design, motif=motif, changed=design != before))
         session.commit_design(design)
 
     choices(
@@ -119,6 +120,7 @@ def _surprise() -> None:
     turn: int = st.session_state.get(state.SURPRISES, 0) + 1
     st.session_state[state.SURPRISES] = turn
     st.session_state.pop(state.NEXT, None)
+    st.session_state.pop(state.TAPPED, None)
     # Another surprise each time, and the same row of them for the same piece.
     rng = np.random.default_rng((turn, len(work.piece.design.motifs)))
     session.commit_design(surprise(work.piece.design, work.tray.swatches, rng))
@@ -144,4 +146,11 @@ def _repair(near: tuple[int, int]) -> None:
 
 
 def _take(after: Design) -> None:
-    session.commit_piece(redesigned(session.work().piece, after))
+    work = session.work()
+    words = changed_words(work.piece.design, after, part_words(after, _worded(work)))
+    _did(Tapped(design=after, motif=0, words=words))
+    session.commit_piece(redesigned(work.piece, after))
+
+
+def _did(last: Tapped) -> None:
+    st.session_state[state.TAPPED] = last
