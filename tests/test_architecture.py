@@ -24,7 +24,7 @@ DOORS = {
     "reportlab": ["gallery/pdf.py"],
     "segno": ["gallery/page_qr.py"],
     "platformdirs": ["explorer/shelf.py", "explorer/app/"],
-    "PIL": ["gallery/", "palettes/names.py", "palettes/extract.py"],
+    "PIL": ["gallery/", "palettes/extract.py"],
     "streamlit": ["explorer/app/"],
 }
 

@@ -1,65 +1,80 @@
 """Words for colours that a child of seven reads: the plain ones, told apart by light and dark."""
 
+import re
 from collections.abc import Sequence
 
-import numpy as np
-
+from palettes.names import plain_word
 from palettes.spaces import hex_to_srgb1, srgb1_to_lab
+from palettes.swatches import Swatch
 
-# Hues of L*a*b* in degrees, each word up to the angle beside it; chosen by us by eye, close to
-# where the named colours of CSS change their words.
-_HUES = (
-    (8.0, "pink"),
-    (43.0, "red"),
-    (76.0, "orange"),
-    (112.0, "yellow"),
-    (172.0, "green"),
-    (222.0, "blue-green"),
-    (297.0, "blue"),
-    (338.0, "purple"),
-    (360.0, "pink"),
-)
-# Chosen by us by eye: below so much chroma a colour counts as grey.
-_GREY_BELOW = 11.0
 _SHADES = {2: ("light {}", "dark {}"), 3: ("light {}", "{}", "dark {}")}
+# Which words a bead's own name may have for a colour, beside the one that we would take; a bead of
+# any other colour is only called so ("Red Sea"). Chosen by us: words of colours that lie side by
+# side.
+_ALSO = {
+    "pink": {"red", "purple", "orange"},
+    "red": {"pink", "orange", "brown"},
+    "orange": {"red", "yellow", "brown", "sand"},
+    "yellow": {"orange", "green", "sand", "cream"},
+    "green": {"yellow", "blue-green", "brown"},
+    "blue-green": {"green", "blue"},
+    "blue": {"blue-green", "purple"},
+    "purple": {"pink", "blue", "red"},
+    "brown": {"red", "orange", "sand", "yellow"},
+    "sand": {"brown", "cream", "yellow", "orange", "pink"},
+    "cream": {"white", "yellow", "sand"},
+    "white": {"cream", "grey"},
+    "grey": {"white", "black", "blue", "green", "brown"},
+    "black": {"grey", "blue", "brown"},
+}
+# What a bead's own name says of light and dark; no shade of ours may say the other.
+_SAID = {
+    "light": frozenset({"light", "pale"}),
+    "dark": frozenset({"dark", "deep", "midnight"}),
+}
 
 
-def child_word(hex_: str) -> str:
-    """One plain word for a colour, such as ``red`` or ``blue-green``."""
-    lightness, a, b = (float(part) for part in srgb1_to_lab(hex_to_srgb1(hex_)))
-    chroma, hue = float(np.hypot(a, b)), float(np.degrees(np.arctan2(b, a)) % 360.0)
-    if chroma < _GREY_BELOW or lightness < 12.0:
-        return "black" if lightness < 22.0 else "white" if lightness > 84.0 else "grey"
-    if 50.0 < hue < 112.0 and lightness > 66.0 and chroma < 46.0:
-        return "cream" if lightness > 82.0 else "sand"
-    if (50.0 < hue < 90.0 and lightness < 48.0) or (30.0 < hue < 90.0 and chroma < 42.0):
-        return "brown"
-    # The screen's own blue and navy lie where paler colours are purple.
-    if 297.0 < hue < 308.0 and (chroma > 95.0 or lightness < 30.0):
-        return "blue"
-    word = next(word for most, word in _HUES if hue <= most)
-    if word == "red" and lightness > 62.0:
-        return "pink"
-    if word == "pink" and lightness < 48.0 and 8.0 < hue < 345.0:
-        return "purple"
-    if word == "yellow" and lightness < 55.0:
-        return "green"
-    return word
+def child_word(hex_: str, name: str = "") -> str:
+    """One plain word for a colour, such as ``red`` or ``blue-green``.
+
+    Args:
+        hex_: the colour.
+        name: its own name; where that ends in a plain word which may be said of the colour, that
+            is the word, so that a child and a grown-up say the same.
+    """
+    word = plain_word(hex_to_srgb1(hex_))
+    named = [one for one in _words(name) if one in _ALSO]
+    return named[-1] if named and named[-1] in _ALSO[word] else word
 
 
-def child_words(hexes: Sequence[str]) -> tuple[str, ...]:
+def _words(name: str) -> list[str]:
+    return re.findall(r"blue-green|[a-z]+", name.lower())
+
+
+def child_words(swatches: Sequence[Swatch]) -> tuple[str, ...]:
     """A word for each colour, no two alike: the lighter of two is light, the darker dark.
 
-    Between them a third one has the plain word; four and more are numbered from light to dark.
+    Between them a third one has the plain word. Four and more are numbered from light to dark, and
+    so are those that would be called light where their own name says dark, or the other way round.
     """
-    plain = [child_word(hex_) for hex_ in hexes]
+    plain = [child_word(swatch.hex, swatch.name) for swatch in swatches]
     told = list(plain)
     for word in dict.fromkeys(plain):
         places = [place for place, one in enumerate(plain) if one == word]
         if len(places) == 1:
             continue
-        places.sort(key=lambda place: -float(srgb1_to_lab(hex_to_srgb1(hexes[place]))[0]))
-        names = _SHADES.get(len(places)) or tuple(f"{{}} {at + 1}" for at in range(len(places)))
-        for name, place in zip(names, places, strict=True):
-            told[place] = name.format(word)
+        places.sort(key=lambda place: -float(srgb1_to_lab(hex_to_srgb1(swatches[place].hex))[0]))
+        shades = _SHADES.get(len(places), ())
+        if not shades or any(
+            _contradict(shade, swatches[place].name)
+            for shade, place in zip(shades, places, strict=True)
+        ):
+            shades = tuple(f"{{}} {at + 1}" for at in range(len(places)))
+        for shade, place in zip(shades, places, strict=True):
+            told[place] = shade.format(word)
     return tuple(told)
+
+
+def _contradict(shade: str, name: str) -> bool:
+    said = {way for way, words in _SAID.items() if words & set(_words(name))}
+    return bool(said) and shade.split(maxsplit=1)[0] in set(_SAID) - said

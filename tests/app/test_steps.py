@@ -164,5 +164,5 @@ def test_a_plainly_other_colour_by_hand_has_another_name() -> None:
     old = Swatch(name="Stem", hex="#1e4b2e")
     assert steps.by_hand(old, "#1f4d30").name == "Stem"
     yellow = steps.by_hand(old, "#ffff00")
-    assert (yellow.name, yellow.hex) == ("yellow", "#ffff00")
-    assert steps.by_hand(old, "#ffff00", (yellow,)).name == "yellow 2"
+    assert (yellow.name, yellow.hex) == ("bright yellow", "#ffff00")
+    assert steps.by_hand(old, "#ffff00", (yellow,)).name == "bright yellow 2"

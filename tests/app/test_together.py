@@ -22,6 +22,8 @@ from explorer.counts import counts
 from explorer.design import Design
 from explorer.fit import Fit, Repeat, fit_strip
 from palettes.charts import palette, palette_names
+from palettes.names import word_for
+from palettes.spaces import hex_to_srgb1
 from palettes.swatches import Swatch
 
 WORK = demo()
@@ -205,20 +207,55 @@ def test_a_child_reads_what_the_colour_is_called(hex_: str, word: str) -> None:
 
 @pytest.mark.parametrize("name", palette_names())
 def test_no_two_bowls_have_one_word(name: str) -> None:
-    words = child_words(palette(name).hexes)
+    words = child_words(palette(name).swatches)
     assert len(set(words)) == len(palette(name).hexes)
     assert all(len(word) <= 16 for word in words)
 
 
+def _swatches(*hexes: str) -> list[Swatch]:
+    return [Swatch(name=hex_, hex=hex_) for hex_ in hexes]
+
+
 def test_shades_of_one_word_are_told_from_light_to_dark() -> None:
-    assert child_words(["#000080", "#87ceeb"]) == ("dark blue", "light blue")
-    assert child_words(["#4169e1", "#000080", "#87ceeb"]) == ("blue", "dark blue", "light blue")
-    four = child_words(["#4169e1", "#000080", "#87ceeb", "#0000ff"])
+    assert child_words(_swatches("#000080", "#87ceeb")) == ("dark blue", "light blue")
+    three = child_words(_swatches("#4169e1", "#000080", "#87ceeb"))
+    assert three == ("blue", "dark blue", "light blue")
+    four = child_words(_swatches("#4169e1", "#000080", "#87ceeb", "#0000ff"))
     assert sorted(four) == ["blue 1", "blue 2", "blue 3", "blue 4"]
     assert four[2] == "blue 1"
 
 
-BOWLS = list(zip(SWATCHES, child_words([one.hex for one in SWATCHES]), strict=True))
+def test_a_bead_is_called_as_its_own_name_says_where_that_may_be() -> None:
+    assert child_word("#2fa79b") == "blue-green"
+    assert child_word("#2fa79b", "Limpet Green") == "green"
+    assert child_word("#2fa79b", "light blue-green") == "blue-green"
+    # Only a name: nobody sees red or yellow in it.
+    assert child_word("#2fa79b", "Red Sea") == "blue-green"
+    assert child_word("#2fa79b", "Yellow Submarine") == "blue-green"
+    assert child_word("#000080", "Greenish blue") == "blue"
+
+
+def test_no_shade_says_the_other_of_what_the_bead_is_called() -> None:
+    dark, darker = Swatch(name="dark orange", hex="#ff8c00"), Swatch(name="rust", hex="#d2510e")
+    assert child_words([dark, darker]) == ("orange 1", "orange 2")
+    assert child_words([darker, dark]) == ("orange 2", "orange 1")
+    plain = Swatch(name="flame", hex="#ff8c00")
+    assert child_words([plain, darker]) == ("light orange", "dark orange")
+    assert child_words([plain, Swatch(name="pale rust", hex="#d2510e")]) == ("orange 1", "orange 2")
+
+
+# The colours of which a piece was seen with a child's words and a maker's at odds.
+@pytest.mark.parametrize(
+    ("hex_", "word"),
+    [("#ff8c00", "orange"), ("#cd853f", "brown"), ("#b0e0e6", "blue"), ("#ffd700", "yellow")],
+)
+def test_the_programs_own_names_end_in_the_childs_word(hex_: str, word: str) -> None:
+    name = word_for(hex_to_srgb1(hex_))
+    assert name.endswith(word)
+    assert child_word(hex_, name) == child_word(hex_) == word
+
+
+BOWLS = list(zip(SWATCHES, child_words(SWATCHES), strict=True))
 
 
 def _coloured(*places: int) -> Design:

@@ -58,7 +58,7 @@ def test_open_formats_as_others_write_them() -> None:
     )
     found = parse_palette_text(gpl, "two.gpl")
     assert found.hexes == ("#ff0000", "#0000ff")
-    assert [swatch.name for swatch in found.swatches] == ["Red One", "blue"]
+    assert [swatch.name for swatch in found.swatches] == ["Red One", "bright blue"]
     pal = parse_palette_text("JASC-PAL\n0100\n2\n255 0 0\n1 2 3\n", "a.pal")
     assert pal.hexes == ("#ff0000", "#010203")
 
@@ -81,7 +81,11 @@ def test_hex_colours_pasted_from_anywhere(text: str) -> None:
 
 def test_names_are_made_once_each() -> None:
     found = parse_palette_text("#ff0000 #fe0000 #fd0000", "pasted")
-    assert [swatch.name for swatch in found.swatches] == ["red", "red 2", "red 3"]
+    assert [swatch.name for swatch in found.swatches] == [
+        "bright red",
+        "bright red 2",
+        "bright red 3",
+    ]
 
 
 @pytest.mark.parametrize(

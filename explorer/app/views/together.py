@@ -102,7 +102,7 @@ def _bowls() -> None:
 def _worded(work: Work) -> list[tuple[Swatch, str]]:
     """The tray's colours, each with a word that a child reads."""
     swatches = work.tray.swatches
-    return list(zip(swatches, child_words([swatch.hex for swatch in swatches]), strict=True))
+    return list(zip(swatches, child_words(swatches), strict=True))
 
 
 def _buttons() -> None:
