@@ -3,11 +3,10 @@
 import re
 from collections.abc import Sequence
 
-from palettes.names import plain_word
+from palettes.names import plain_word, word_for
 from palettes.spaces import hex_to_srgb1, srgb1_to_lab
 from palettes.swatches import Swatch
 
-_SHADES = {2: ("light {}", "dark {}"), 3: ("light {}", "{}", "dark {}")}
 # Which words a bead's own name may have for a colour, beside the one that we would take; a bead of
 # any other colour is only called so ("Red Sea"). Chosen by us: words of colours that lie side by
 # side.
@@ -54,8 +53,9 @@ def _words(name: str) -> list[str]:
 def child_words(swatches: Sequence[Swatch]) -> tuple[str, ...]:
     """A word for each colour, no two alike: the lighter of two is light, the darker dark.
 
-    Between them a third one has the plain word. Four and more are numbered from light to dark, and
-    so are those that would be called light where their own name says dark, or the other way round.
+    Where only one of them is light or dark to the eye, the other has the plain word, and so has the
+    one between three. Four and more are numbered from light to dark, and so are those that would be
+    called light where their own name says dark, or the other way round.
     """
     plain = [child_word(swatch.hex, swatch.name) for swatch in swatches]
     told = list(plain)
@@ -64,7 +64,7 @@ def child_words(swatches: Sequence[Swatch]) -> tuple[str, ...]:
         if len(places) == 1:
             continue
         places.sort(key=lambda place: -float(srgb1_to_lab(hex_to_srgb1(swatches[place].hex))[0]))
-        shades = _SHADES.get(len(places), ())
+        shades = _shades([swatches[place].hex for place in places])
         if not shades or any(
             _contradict(shade, swatches[place].name)
             for shade, place in zip(shades, places, strict=True)
@@ -75,6 +75,23 @@ def child_words(swatches: Sequence[Swatch]) -> tuple[str, ...]:
     return tuple(told)
 
 
+def _shades(hexes: list[str]) -> tuple[str, ...]:
+    """How two or three colours of one word are told apart, from light to dark."""
+    if len(hexes) == 3:
+        return ("light {}", "{}", "dark {}")
+    if len(hexes) != 2:
+        return ()
+    light = "light" in _said(word_for(hex_to_srgb1(hexes[0])))
+    dark = "dark" in _said(word_for(hex_to_srgb1(hexes[1])))
+    if light == dark:
+        return ("light {}", "dark {}")
+    return ("light {}", "{}") if light else ("{}", "dark {}")
+
+
+def _said(name: str) -> set[str]:
+    return {way for way, words in _SAID.items() if words & set(_words(name))}
+
+
 def _contradict(shade: str, name: str) -> bool:
-    said = {way for way, words in _SAID.items() if words & set(_words(name))}
+    said = _said(name)
     return bool(said) and shade.split(maxsplit=1)[0] in set(_SAID) - said

@@ -218,6 +218,9 @@ def _swatches(*hexes: str) -> list[Swatch]:
 
 def test_shades_of_one_word_are_told_from_light_to_dark() -> None:
     assert child_words(_swatches("#000080", "#87ceeb")) == ("dark blue", "light blue")
+    # Light or dark is said only of what is so to the eye, where that is enough.
+    assert child_words(_swatches("#6495ed", "#b0e0e6")) == ("blue", "light blue")
+    assert child_words(_swatches("#4169e1", "#000080")) == ("blue", "dark blue")
     three = child_words(_swatches("#4169e1", "#000080", "#87ceeb"))
     assert three == ("blue", "dark blue", "light blue")
     four = child_words(_swatches("#4169e1", "#000080", "#87ceeb", "#0000ff"))
