@@ -53,7 +53,7 @@ def plain_word(srgb1: ArrayLike) -> str:
 def word_for(srgb1: ArrayLike) -> str:
     """A colour's name in plain words, such as ``light blue-green`` or ``deep reddish purple``.
 
-    Colours that the eye tells apart may have one name: there are about a hundred of them.
+    Colours that the eye tells apart may have one name: there are about a hundred and fifty.
 
     Args:
         srgb1: one colour, (3,).
