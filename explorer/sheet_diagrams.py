@@ -7,6 +7,7 @@ where it passes a bead more than once; figures count the passes in their order.
 import math
 from collections.abc import Sequence
 
+from explorer.needle_words import DANGLE_CAPTION
 from gallery.page import Figure
 from gallery.page_ink import (
     GREEN,
@@ -38,7 +39,7 @@ def figures() -> tuple[Figure, ...]:
     named = (
         ("ladder stitch", ladder()),
         ("straightening", straightening()),
-        ("a dangle", dangle()),
+        (DANGLE_CAPTION, dangle()),
         ("the closure", closing()),
     )
     found = []
@@ -134,7 +135,7 @@ def straightening() -> Drawing:
 
 
 def dangle() -> Drawing:
-    """Down through base bead and dangle, sideways through the turning bead, and up again."""
+    """Down through base bead and dangle, once through the turning bead, and up through the rest."""
     top, bottom = 5.0, 5.0 + _BEAD_H - 2.5
     here, there, radius = _middle(1), _middle(2), 2.3
     marks: list[Mark] = [_base(column, top=5.0 - 1.0, new=column == 1) for column in range(4)]

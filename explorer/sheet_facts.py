@@ -6,10 +6,11 @@ from dataclasses import dataclass, field
 from explorer.cautions import Caution, Wear, cautions
 from explorer.counts import Counts, Spares, counts
 from explorer.design import Design
+from explorer.needle_words import joined
 from explorer.piece import Piece
 from explorer.sheet_letters import letters
 from explorer.thread import GUESSED_PACE_S, ThreadPlan, thread_plan, weaving_time_s
-from explorer.thread_path import Step
+from explorer.thread_path import Leg, Step
 from explorer.thread_setup import ThreadSetup
 
 
@@ -86,21 +87,31 @@ def sheet_facts(piece: Piece, options: SheetOptions) -> SheetFacts:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Join:
-    """Where a new piece of thread begins: before which step at which base bead, from 0."""
+    """Where a new piece of thread begins: before which step at which base bead, from 0.
+
+    Attributes:
+        piece: which piece of thread begins, counted from 1.
+        step: the step that it goes on with.
+        column: the base bead that it goes on with.
+        legs: the old end's stitch and the new one's.
+    """
 
     piece: int
     step: Step
     column: int
+    legs: tuple[Leg, Leg]
 
 
 def joins(plan: ThreadPlan) -> tuple[Join, ...]:
     """Every join of a plan, in the order of work; the first piece of thread needs none."""
+    sewn = joined(plan.legs)
     found: list[Join] = []
     pending = False
     for leg in plan.legs:
         if leg.step is Step.JOINS:
             pending = True
         elif pending:
-            found.append(Join(piece=len(found) + 2, step=leg.step, column=leg.column))
+            at = len(found)
+            found.append(Join(piece=at + 2, step=leg.step, column=leg.column, legs=sewn[at]))
             pending = False
     return tuple(found)

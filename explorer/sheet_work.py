@@ -5,12 +5,20 @@ from itertools import groupby
 
 from explorer.design import Column, Part, Place
 from explorer.lengths import both, millimetres
+from explorer.needle_words import (
+    BARE,
+    first_words,
+    join_words,
+    ladder_words,
+    start_words,
+    straighten_words,
+    turns_words,
+)
 from explorer.sheet_diagrams import figures
 from explorer.sheet_facts import Join, SheetFacts, joins
 from explorer.sheet_letters import chip
 from explorer.sheet_shapes import motif_figures, tens
 from explorer.thread_path import Step
-from explorer.thread_pieces import tails_mm
 from gallery.page import Block, Boxes, Cell, Figures, Head, Heading, Steps, Table, Text
 
 Members = list[tuple[Place, Column]]
@@ -21,26 +29,19 @@ _ALONG = (Step.DANGLES, Step.DIVIDERS, Step.MARGINS)
 def base_row_blocks(facts: SheetFacts, number: str = "5") -> list[Block]:
     """The ladder, its beads counted out in tens, and the drawings of the thread's path."""
     design = facts.design
-    tail = tails_mm(facts.plan.legs, design, facts.options.setup)[0]
     pitch = design.base_pitch_mm
     ten = f"Ten beads measure {millimetres(10.0 * pitch)}: measure after the first ten."
+    last = design.base_beads - 1
     steps = [
         "Count the needles out.",
-        (
-            f"Leave a tail of {both(round(tail))}; it sews the first half of the closure later. "
-            "String base bead 1, from below upward."
-        ),
-        (
-            "String the next base bead. Pass down through it, up through the one before and down "
-            "through the new one again. The next one goes the other way about: up, down, up."
-        ),
+        first_words(facts.plan, design),
+        f"String base bead 2. {ladder_words(1)} The next one goes the other way about."
+        if last
+        else "",
         *_join_texts(facts, (Step.LADDER,), "in the ladder, before base bead {}"),
-        f"Go on until {design.base_beads} base beads lie side by side. {ten}",
+        f"Go on until {design.base_beads} base beads lie side by side. {ten}" if last else "",
         f"Measure the row: {both(design.strip_mm)}.",
-        (
-            "Straighten it: from the last base bead go back to the first, up and down through one "
-            "after the other. The thread comes out at the top of base bead 1."
-        ),
+        straighten_words(last - 1, 0) if last else "",
         *_join_texts(facts, (Step.STRAIGHTENING,), "while straightening, at base bead {}"),
     ]
     return [
@@ -49,7 +50,7 @@ def base_row_blocks(facts: SheetFacts, number: str = "5") -> list[Block]:
             text="Tick a square for every base bead. Over grey squares hangs no motif.", quiet=True
         ),
         Figures(figures=tens(design, facts.letters)),
-        Steps(texts=tuple(steps)),
+        Steps(texts=tuple(filter(None, steps))),
         Text(
             text="The thread's path. Left-handed makers work in the mirror: what begins at the "
             "left here begins at the right, and every number stays the same.",
@@ -60,16 +61,16 @@ def base_row_blocks(facts: SheetFacts, number: str = "5") -> list[Block]:
 
 
 def _join_texts(facts: SheetFacts, steps: tuple[Step, ...], where: str) -> list[str]:
+    found = [join for join in joins(facts.plan) if join.step in steps]
     return [
-        f"Thread piece {join.piece} begins {where.format(join.column + 1)}: {_join_words(facts)}."
-        for join in joins(facts.plan)
-        if join.step in steps
+        f"Thread piece {join.piece} begins {where.format(join.column + 1)}. "
+        f"{_join_words(join, facts)}"
+        for join in found
     ]
 
 
-def _join_words(facts: SheetFacts) -> str:
-    beads = facts.options.setup.weave_beads
-    return f"weave the old end in through {beads} base beads, the new one too, then go on"
+def _join_words(join: Join, facts: SheetFacts) -> str:
+    return join_words(facts.plan, facts.design, join.piece, join.legs)
 
 
 def dangle_blocks(facts: SheetFacts, number: str = "6") -> list[Block]:
@@ -79,12 +80,9 @@ def dangle_blocks(facts: SheetFacts, number: str = "6") -> list[Block]:
     blocks: list[Block] = [
         Heading(number=number, text="The dangles, motif by motif"),
         Text(
-            text="Hook the thread under the ladder's own thread at the top of base bead 1, so "
-            "that it holds. For every dangle: down through its base bead, string its beads from "
-            "the base down, skip nothing; the last is the turning bead, pass it sideways; then up "
-            "through the others and the base bead. Leave about "
-            f"{facts.options.setup.slack_words}. Past a bare base bead the thread runs under the "
-            "ladder's own thread."
+            text=f"{start_words(design)} For every dangle: down through its base bead and string "
+            f"its beads from the base down. {turns_words(design)} "
+            f"Leave {facts.options.setup.slack_words}. {BARE}"
         ),
     ]
     if shapes:
@@ -163,7 +161,7 @@ def _join_row(join: Join, facts: SheetFacts) -> tuple[Cell, ...]:
         "new thread",
         "",
         f"before {join.column + 1}",
-        f"piece {join.piece}: {_join_words(facts)}",
+        _join_words(join, facts),
         "",
     )
 

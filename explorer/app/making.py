@@ -7,7 +7,19 @@ from itertools import groupby
 from explorer.design import Column, Design, Part, Place
 from explorer.errors import BriefError
 from explorer.layout_tags import BeadTag, Spot, tag_of
-from explorer.thread import thread_plan
+from explorer.needle_words import (
+    BARE,
+    cut_words,
+    first_words,
+    join_words,
+    joined,
+    ladder_words,
+    numbered,
+    start_words,
+    straighten_words,
+    turn_words,
+)
+from explorer.thread import ThreadPlan, thread_plan
 from explorer.thread_path import Leg, Step, path
 from explorer.thread_setup import ThreadSetup
 
@@ -55,27 +67,43 @@ def stitches(design: Design, setup: ThreadSetup) -> tuple[Stitch, ...]:
         setup: the maker's own thread and habits, which the path depends on.
     """
     columns = list(design.columns())
+    plan = _plan(design, setup)
     found: list[Stitch] = []
-    for step, group in groupby(_legs(design, setup), key=lambda leg: leg.step):
+    for step, group in groupby(
+        plan.legs if plan else path(design, setup), key=lambda leg: leg.step
+    ):
         legs = list(group)
         if step is Step.STRAIGHTENING:
             found.append(_straighten(columns, legs))
-        elif step is Step.JOINS:
-            found.append(_join(columns, legs))
+        elif plan is not None and step is Step.JOINS:
+            piece = 2 + sum(stitch.stage == _STAGES[Step.JOINS] for stitch in found)
+            found.append(_join(design, columns, plan, piece, legs))
         else:
             found.extend(_stitch(design, columns, leg, setup) for leg in legs)
-    return tuple(_rounds_told(found, setup.rounds))
+    return tuple(_rounds_told(_begun(found, design, plan), setup.rounds))
 
 
-def _legs(design: Design, setup: ThreadSetup) -> tuple[Leg, ...]:
-    """The path with its joins; without them where the pieces of thread are too short for any.
+def _plan(design: Design, setup: ThreadSetup) -> ThreadPlan | None:
+    """The thread with its joins; none where the pieces of thread are too short for any.
 
     The Counting page says then what is wrong with the thread.
     """
     try:
-        return thread_plan(design, setup).legs
+        return thread_plan(design, setup)
     except BriefError:
-        return path(design, setup)
+        return None
+
+
+def _begun(found: list[Stitch], design: Design, plan: ThreadPlan | None) -> list[Stitch]:
+    """The stitches, the first one told with its thread, the first of the fringe with its hook."""
+    told = list(found)
+    if plan is not None:
+        told[0] = replace(told[0], how=first_words(plan, design))
+    for at, stitch in enumerate(told):
+        if stitch.stage == _STAGES[Step.DANGLES]:
+            told[at] = replace(stitch, how=f"{start_words(design)} {stitch.how}")
+            break
+    return told
 
 
 def _name(design: Design, bead: int) -> str:
@@ -89,33 +117,33 @@ def _base_tag(columns: list[tuple[Place, Column]], number: int) -> tuple[str, ..
 def _straighten(columns: list[tuple[Place, Column]], legs: list[Leg]) -> Stitch:
     """The zigzag, or as much of it as one piece of thread makes."""
     first, last = legs[0].column, legs[-1].column
-    whole = (first, last) == (len(columns) - 2, 0)
-    passed = "every base bead, from" if whole else "the base beads from"
-    straight = " The band lies straight then." if last == 0 else ""
     return Stitch(
         stage=_STAGES[Step.STRAIGHTENING],
         what="",
-        how=(
-            f"Zigzag back through {passed} bead {first + 1} to bead {last + 1}: up through one, "
-            f"down through the next.{straight}"
-        ),
+        how=straighten_words(first, last),
         # The zigzag sets out from the bead beside the first one passed.
         tags=tuple(tag_of(place) for place, _ in columns[last : first + 2]),
     )
 
 
-def _join(columns: list[tuple[Place, Column]], legs: list[Leg]) -> Stitch:
+def _join(
+    design: Design,
+    columns: list[tuple[Place, Column]],
+    plan: ThreadPlan,
+    piece: int,
+    legs: list[Leg],
+) -> Stitch:
     """The old end woven away, then the new thread toward where the old one stopped."""
-    old, new = ([column for column, _ in leg.visits] for leg in legs)
+    (join,) = joined(legs)
+    cut = cut_words(plan, piece)
     return Stitch(
         stage=_STAGES[Step.JOINS],
-        what="A new piece of thread",
-        how=(
-            f"Weave the old end away through {_numbered(old)} and cut it close. Weave the new "
-            f"thread in through {_numbered(new)}, leave its tail to be cut later, and go on."
-        ),
+        what=f"{cut[0].upper()}{cut[1:]}",
+        how=join_words(plan, design, piece, join),
         tags=tuple(
-            tag for column in dict.fromkeys((*old, *new)) for tag in _base_tag(columns, column)
+            tag
+            for column in dict.fromkeys(column for leg in join for column, _ in leg.visits)
+            for tag in _base_tag(columns, column)
         ),
     )
 
@@ -132,11 +160,6 @@ def _rounds_told(found: list[Stitch], rounds: int) -> Iterator[Stitch]:
             yield stitch
 
 
-def _numbered(columns: list[int]) -> str:
-    beads = "base bead" if len(columns) == 1 else "base beads"
-    return f"{beads} {', '.join(str(column + 1) for column in columns)}"
-
-
 def _stitch(
     design: Design, columns: list[tuple[Place, Column]], leg: Leg, setup: ThreadSetup
 ) -> Stitch:
@@ -150,7 +173,7 @@ def _stitch(
     return Stitch(
         stage=_STAGES[leg.step],
         what="",
-        how=f"Weave the thread through {_numbered([c for c, _ in leg.visits])}, then cut it close.",
+        how=f"Weave the thread through {numbered(leg)}, then cut it close.",
         tags=tuple(tag for column, _ in leg.visits for tag in _base_tag(columns, column)),
     )
 
@@ -158,12 +181,10 @@ def _stitch(
 def _ladder(design: Design, columns: list[tuple[Place, Column]], number: int) -> Stitch:
     name = _name(design, columns[number][1].base)
     if number == 0:
-        how = "Leave the tail hanging; it sews the closure at the start later."
+        # With a plan, the words that tell its lengths take the place of these.
+        how = "Leave a long tail hanging; it sews the closure at the start later."
     else:
-        how = (
-            f"Through bead {number} from the other side, and once more through the new one, so "
-            "that the two stand side by side. Draw the thread up."
-        )
+        how = f"{ladder_words(number)} Draw the thread up."
     return Stitch(
         stage=_STAGES[Step.LADDER],
         what=f"Base bead {number + 1}: 1 {name}",
@@ -182,21 +203,18 @@ def _hang(
         return Stitch(
             stage=_STAGES[Step.DANGLES],
             what=f"Base bead {number + 1}: nothing hangs here",
-            how=f"Pass under the thread between the beads. {onward}",
+            how=f"{BARE} {onward}",
             tags=_base_tag(columns, number),
             motif=motif,
         )
-    kept = len(column.beads) - 1
-    tip = _name(design, column.beads[-1])
-    back = "the base bead" if not kept else f"the other {kept} and the base bead"
-    if kept == 1:
-        back = "the other one and the base bead"
+    tip = column.beads[-1]
+    turn = turn_words(design.beads[tip].kind.form, len(column.beads) - 1, _name(design, tip))
     return Stitch(
         stage=_STAGES[Step.DANGLES],
         what=f"Base bead {number + 1}: {', '.join(_picked(design, column))}",
         how=(
-            f"Down through the base bead, string them, skip the last one ({tip}) and go back up "
-            f"through {back}. Leave {setup.slack_words}. {onward}"
+            f"Down through the base bead and string them from the base down. {turn} "
+            f"Leave {setup.slack_words}. {onward}"
         ),
         tags=(
             *_base_tag(columns, number),

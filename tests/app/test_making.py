@@ -58,7 +58,9 @@ def test_the_words_of_one_dangle() -> None:
         s for s in stitches(WORK.piece.design, ThreadSetup()) if s.what.startswith("Base bead 4: 7")
     )
     assert found.what == "Base bead 4: 7 Starfish Coral"
-    assert "skip the last one (Starfish Coral)" in found.how
+    assert (
+        "The last one (Starfish Coral) is the turning bead: pass through it once only" in found.how
+    )
     assert "back up through the other 6 and the base bead" in found.how
     assert found.motif == 0
     assert len(found.tags) == 8
