@@ -173,7 +173,7 @@ def test_the_needle_is_followed_and_the_place_remembered(site: "Site", tmp_path:
     # The first base bead of the band is bare and needs no stitch of its own.
     stitch = page.locator(".dw-stitch strong")
     expect(stitch).to_contain_text("Base bead 2:")
-    site.press(page.get_by_role("button", name="Next"))
+    site.press(page.get_by_role("button", name="Next step"))
     expect(stitch).to_contain_text("Base bead 3: 4 Starfish Coral")
     page.keyboard.press("ArrowRight")
     expect(stitch).to_contain_text("Base bead 4:")
@@ -183,7 +183,7 @@ def test_the_needle_is_followed_and_the_place_remembered(site: "Site", tmp_path:
     assert page.locator(".table .lit").count() == 5
     # Fast taps and keys all count.
     for _ in range(4):
-        site.press(page.get_by_role("button", name="Next"))
+        site.press(page.get_by_role("button", name="Next step"))
     expect(stitch).to_contain_text("Base bead 7:")
     for _ in range(4):
         page.keyboard.press("ArrowLeft")

@@ -33,7 +33,7 @@ def test_a_step_and_its_buttons_are_seen_at_once(site: "Site") -> None:
     site.settle()
     page.locator("[data-testid=stMain]").evaluate("main => main.scrollTo(0, 0)")
     picture, step = _box(page.locator(".table .frame")), _box(page.locator(".dw-stitch"))
-    back, on = (_box(page.get_by_role("button", name=name)) for name in ("Back", "Next"))
+    back, on = (_box(page.get_by_role("button", name=name)) for name in ("Step back", "Next step"))
     assert 0 <= picture[0] < picture[1] <= step[0] < step[1] <= on[0] < on[1] <= _height(site)
     assert back == on
     if site.touch:
