@@ -167,7 +167,12 @@ def rows_scene(design: Design, *, rows: int, hang: Hang | str = Hang.FREE) -> Sc
 
 
 def motif_scene(
-    design: Design, first: int, count: int = 1, *, hang: Hang | str = Hang.FREE
+    design: Design,
+    first: int,
+    count: int = 1,
+    *,
+    hang: Hang | str = Hang.FREE,
+    alone: bool = False,
 ) -> Scene:
     """A close-up of neighbouring motifs with the dividers beside them; neighbours are cropped.
 
@@ -176,6 +181,8 @@ def motif_scene(
         first: the first motif's number, from 0.
         count: how many motifs.
         hang: whether dangles lean a little or hang dead straight.
+        alone: whether neighbours are left out, so that nothing is cropped; a motif at an end of the
+            strip has that end's margin beside it then.
 
     Raises:
         ValueError: there are no such motifs.
@@ -185,13 +192,16 @@ def motif_scene(
             f"motifs {first} to {first + count - 1} are not among 0 to {len(design.motifs) - 1}"
         )
     columns = list(design.columns())
+    last, ends = first + count - 1, (0, len(design.motifs) - 1)
     wanted = [
         number
         for number, (place, _) in enumerate(columns)
         if (place.part is Part.MOTIF and first <= place.index < first + count)
         or (place.part is Part.DIVIDER and first <= place.index <= first + count)
+        or (alone and place.part is Part.MARGIN and (first, last)[place.index] == ends[place.index])
     ]
-    start, end = max(0, wanted[0] - 3), min(len(columns), wanted[-1] + 4)
+    beside = 0 if alone else 3
+    start, end = max(0, wanted[0] - beside), min(len(columns), wanted[-1] + 1 + beside)
     frames = _row_frames(design, columns, 0.0, 0.0)[start:end]
     beads, threads = _columns_drawn(design, columns[start:end], frames, Hang(hang), start)
     pitch = design.base_pitch_mm

@@ -1,8 +1,8 @@
 """The needle's way in words: said once, for the screen beside the work and for the printed sheet.
 
 Every sentence follows the thread's path (``explorer/thread_path.py``). The first bead is strung
-from below, so the thread comes out on top of base beads 1, 3, 5 and below 2, 4, 6; and the last bead
-of a dangle is passed once, all others of it twice, whatever their shape.
+from below, so the thread comes out on top of base beads 1, 3, 5 and below 2, 4, 6. The last bead of
+a dangle is passed once, all others of it twice, whatever their shape.
 """
 
 from collections.abc import Iterable

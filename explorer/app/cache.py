@@ -8,7 +8,7 @@ time for: a page asks some forty times in a run. Each store is bounded by the me
 
 from explorer.app import drawings, making
 from explorer.app.areas import Area, Reach, areas
-from explorer.app.drawings import Picture
+from explorer.app.drawings import Box, Picture
 from explorer.app.heavy import in_turn
 from explorer.app.making import Stitch
 from explorer.app.sizing import Measured, Sizing, measured
@@ -112,11 +112,22 @@ def stitches(design: Design, setup: ThreadSetup) -> tuple[Stitch, ...]:
     return making.stitches(design, setup)
 
 
+# Every step of a motif rings other beads of the same scene.
+@kept(_SCENES)
+def _near(design: Design, motif: int) -> tuple[Scene, float]:
+    return drawings.near(design, motif)
+
+
 @kept(_PICTURES)
-@in_turn
 def close_up(design: Design, motif: int) -> bytes:
     """One motif from near."""
-    return drawings.close_up(design, motif)
+    return in_turn(drawings.close_up)(*_near(design, motif))
+
+
+@kept(_FIGURES)
+def ringed(design: Design, motif: int, tags: tuple[str, ...]) -> Box | None:
+    """Where some beads lie in that picture, as shares of it."""
+    return drawings.ring_round(_near(design, motif)[0], tags)
 
 
 @kept(_PICTURES)

@@ -11,7 +11,7 @@ from explorer.recolour import recoloured
 from gallery.files import to_png
 from gallery.framing import drawable, framed, scale_to_fit
 from gallery.raster import draw
-from gallery.scene import Scene
+from gallery.scene import Pose, Scene
 from gallery.squint import squint
 from palettes.viewing import TYPICAL_DAYLIGHT, Condition
 
@@ -33,6 +33,8 @@ _ROW_MM, _NARROW_ROW_MM = 300.0, 130.0
 _PAIR_PX_PER_MM = 12.0
 # A mark round motifs stands off their beads by so much. Chosen by us.
 _STAND_OFF_MM = 0.6
+# A ring round one dangle among others stands off less, so that it hides little of those beside it.
+_RING_OFF_MM = 0.15
 
 # Left, top, width and height, as shares of a picture.
 Box = tuple[float, float, float, float]
@@ -90,10 +92,41 @@ def side_by_side(designs: tuple[Design, ...]) -> tuple[bytes, ...]:
     return tuple(_at_scale(scene, scale) for scene in scenes)
 
 
-def close_up(design: Design, motif: int) -> bytes:
-    """One motif from near."""
-    scene, scale = framed(motif_scene(design, motif), *_CLOSE_UP_PX)
+def near(design: Design, motif: int) -> tuple[Scene, float]:
+    """One motif from near with what stands beside it, all of it whole, and the scale to draw at."""
+    scene = motif_scene(design, motif, hang=Hang.REGULAR, alone=True)
+    return framed(scene, *_CLOSE_UP_PX)
+
+
+def close_up(scene: Scene, scale: float) -> bytes:
+    """A motif from near as a picture."""
     return to_png(draw(scene, scale, clear=True), quick=True)
+
+
+def ring_round(scene: Scene, tags: tuple[str, ...]) -> Box | None:
+    """The box round some beads of a scene; none where it shows none of them."""
+    wanted = frozenset(tags)
+    edges = []
+    for bead in scene.beads:
+        if bead.tag in wanted:
+            turn = math.radians(bead.turn_deg)
+            sine, cosine = abs(math.sin(turn)), abs(math.cos(turn))
+            # Of a bead that lies, its ring is seen, as high as it is wide.
+            along_mm = bead.across_mm if bead.pose is Pose.END else bead.along_mm
+            wide = (bead.across_mm * cosine + along_mm * sine) / 2.0 + _RING_OFF_MM
+            high = (bead.across_mm * sine + along_mm * cosine) / 2.0 + _RING_OFF_MM
+            x, y = bead.x_mm, bead.y_mm
+            edges.append((x - wide, y - high, x + wide, y + high))
+    if not edges:
+        return None
+    lefts, tops, rights, bottoms = zip(*edges, strict=True)
+    left, top = min(lefts), min(tops)
+    return (
+        (left - scene.left_mm) / scene.width_mm,
+        (top - scene.top_mm) / scene.height_mm,
+        (max(rights) - left) / scene.width_mm,
+        (max(bottoms) - top) / scene.height_mm,
+    )
 
 
 def _in_rows(design: Design) -> Scene:

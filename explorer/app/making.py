@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from explorer.design import Column, Design, Part, Place
+from explorer.design import Column, Design, Place
 from explorer.errors import BriefError
-from explorer.layout_tags import BeadTag, Spot, tag_of
+from explorer.layout_tags import BeadTag, Spot, parse_tag, tag_of
 from explorer.needle_words import (
     BARE,
     cut_words,
@@ -33,7 +33,7 @@ class Stitch:
         what: what to pick up, in large type; empty where nothing is picked up.
         how: where the needle goes.
         tags: the beads in question, as tags of the picture.
-        motif: the motif it belongs to; None elsewhere.
+        motif: the motif to look at from near; None where no bead is in question.
     """
 
     stage: str
@@ -80,7 +80,19 @@ def stitches(design: Design, setup: ThreadSetup) -> tuple[Stitch, ...]:
             found.append(_join(design, columns, plan, piece, legs))
         else:
             found.extend(_stitch(design, columns, leg, setup) for leg in legs)
-    return tuple(_rounds_told(_begun(found, design, plan), setup.rounds))
+    return tuple(
+        replace(stitch, motif=_motif_near(design, stitch.tags))
+        for stitch in _rounds_told(_begun(found, design, plan), setup.rounds)
+    )
+
+
+def _motif_near(design: Design, tags: tuple[str, ...]) -> int | None:
+    """The motif that the first bead belongs to or stands beside."""
+    if not tags:
+        return None
+    tag = parse_tag(tags[0])
+    last = len(design.motifs) - 1
+    return last * tag.index if tag.spot in {Spot.MARGIN, Spot.LINK} else min(tag.index, last)
 
 
 def _plan(design: Design, setup: ThreadSetup) -> ThreadPlan | None:
@@ -197,7 +209,6 @@ def _hang(
     design: Design, columns: list[tuple[Place, Column]], number: int, setup: ThreadSetup
 ) -> Stitch:
     place, column = columns[number]
-    motif = place.index if place.part is Part.MOTIF else None
     onward = "Go on to the next base bead." if number + 1 < len(columns) else "The band ends here."
     if not column.beads:
         return Stitch(
@@ -205,7 +216,6 @@ def _hang(
             what=f"Base bead {number + 1}: nothing hangs here",
             how=f"{BARE} {onward}",
             tags=_base_tag(columns, number),
-            motif=motif,
         )
     tip = column.beads[-1]
     turn = turn_words(design.beads[tip].kind.form, len(column.beads) - 1, _name(design, tip))
@@ -220,7 +230,6 @@ def _hang(
             *_base_tag(columns, number),
             *(tag_of(place, bead) for bead in range(len(column.beads))),
         ),
-        motif=motif,
     )
 
 

@@ -7,6 +7,7 @@ import pytest
 
 from explorer.app import steps
 from explorer.app.demo import demo, tray_of
+from explorer.app.drawings import near, ring_round
 from explorer.app.making import stitches
 from explorer.app.parts.walk import read_wanted
 from explorer.app.state import Work
@@ -51,6 +52,35 @@ def test_every_lit_bead_is_in_the_picture_and_every_bead_is_lit_once_at_least(wo
     drawn = {bead.tag for bead in strip_scene(design).beads}
     lit = {tag for stitch in stitches(design, ThreadSetup()) for tag in stitch.tags}
     assert lit == drawn
+
+
+@pytest.mark.parametrize("work", WORKS, ids=range(len(WORKS)))
+def test_the_beads_in_question_are_ringed_in_a_picture_that_shows_all_of_them(work: Work) -> None:
+    design = work.piece.design
+    for stitch in stitches(design, ThreadSetup()):
+        assert stitch.motif is not None
+        scene, _ = near(design, stitch.motif)
+        shown = {bead.tag: bead for bead in scene.beads}
+        ring = ring_round(scene, stitch.tags)
+        assert ring is not None
+        left, top, wide, high = ring
+        assert min(left, top) > 0.0
+        assert max(left + wide, top + high) < 1.0
+        if stitch.stage != "The fringe":
+            continue
+        # Just the beads of one dangle lie in the ring, by their middles.
+        inside = {
+            tag
+            for tag, bead in shown.items()
+            if 0.0 < (bead.x_mm - scene.left_mm) / scene.width_mm - left < wide
+            and 0.0 < (bead.y_mm - scene.top_mm) / scene.height_mm - top < high
+        }
+        assert inside == set(stitch.tags)
+
+
+def test_a_ring_round_no_bead_of_the_picture_is_none() -> None:
+    scene, _ = near(WORK.piece.design, 0)
+    assert ring_round(scene, ("m5.c0.base",)) is None
 
 
 def test_the_words_of_one_dangle() -> None:

@@ -1,4 +1,4 @@
-"""Next and Back on the Making page: every press counts, and they stay where the thumb is."""
+"""Steps on and back on the Making page: every press counts, and nothing jumps under the thumb."""
 
 from typing import TYPE_CHECKING, Any
 
@@ -46,7 +46,7 @@ def spot(site: Site, name: str) -> dict[str, float]:
 
 def test_ten_quick_presses_are_ten_stitches(making: Site) -> None:
     page = making.page
-    place = spot(making, "Next")
+    place = spot(making, "Next step")
     x, y = place["x"] + place["width"] / 2.0, place["y"] + place["height"] / 2.0
     # At one spot, not waiting for the page: a thumb does not look where the button went.
     for _ in range(10):
@@ -55,12 +55,12 @@ def test_ten_quick_presses_are_ten_stitches(making: Site) -> None:
     making.settle()
     told(making, 11)
     for _ in range(4):
-        page.get_by_role("button", name="Back", exact=True).click(no_wait_after=True)
+        page.get_by_role("button", name="Step back", exact=True).click(no_wait_after=True)
     told(making, 7)
     page.reload()
     making.ready()
     told(making, 7)
-    page.get_by_role("button", name="Next", exact=True).click()
+    page.get_by_role("button", name="Next step", exact=True).click()
     told(making, 8)
 
 
@@ -68,7 +68,7 @@ def test_keys_and_presses_add_up(making: Site) -> None:
     page = making.page
     for _ in range(3):
         page.keyboard.press("ArrowRight")
-        page.get_by_role("button", name="Next", exact=True).click(no_wait_after=True)
+        page.get_by_role("button", name="Next step", exact=True).click(no_wait_after=True)
     page.keyboard.press("ArrowLeft")
     told(making, 6)
     making.settle()
@@ -77,24 +77,24 @@ def test_keys_and_presses_add_up(making: Site) -> None:
 
 def test_there_is_nothing_before_the_first_and_after_the_last(making: Site) -> None:
     page = making.page
-    assert page.get_by_role("button", name="Back", exact=True).is_disabled()
+    assert page.get_by_role("button", name="Step back", exact=True).is_disabled()
     page.get_by_role("radio", name="Weave the thread in").click()
     making.settle()
     # Arrow keys in a row of choices choose; they walk again once something else is pressed.
-    page.get_by_role("button", name="Next", exact=True).click()
+    page.get_by_role("button", name="Next step", exact=True).click()
     for _ in range(9):
         page.keyboard.press("ArrowRight")
     told(making, ALL)
     making.settle()
     told(making, ALL)
-    assert page.get_by_role("button", name="Next", exact=True).is_disabled()
+    assert page.get_by_role("button", name="Next step", exact=True).is_disabled()
     page.keyboard.press("ArrowLeft")
     told(making, ALL - 1)
 
 
 def test_next_stays_in_its_spot_whatever_the_words_are(making: Site) -> None:
     page = making.page
-    before = spot(making, "Next")
+    before = spot(making, "Next step")
     heights = set()
     for stage in page.locator(".st-key-making_stage").get_by_role("radio").all():
         stage.click()
@@ -102,7 +102,7 @@ def test_next_stays_in_its_spot_whatever_the_words_are(making: Site) -> None:
         words = page.locator(".dw-stitch").bounding_box()
         assert words is not None
         heights.add(round(words["height"]))
-        assert spot(making, "Next") == before
+        assert spot(making, "Next step") == before
     assert len(heights) > 2
     bottom = before["y"] + before["height"]
     assert bottom <= page.evaluate("innerHeight")
@@ -112,6 +112,40 @@ def test_next_stays_in_its_spot_whatever_the_words_are(making: Site) -> None:
     last = page.locator("[data-testid=stMainBlockContainer] .dw-figures").bounding_box()
     assert last is not None
     assert last["y"] + last["height"] <= before["y"]
+
+
+def test_the_motif_from_near_is_ringed_and_what_stands_below_stays(making: Site) -> None:
+    page = making.page
+    spots, rings = set(), set()
+    for stage in page.locator(".st-key-making_stage").get_by_role("radio").all():
+        stage.click()
+        making.settle()
+        page.locator("[data-testid=stMain]").evaluate("main => main.scrollTo(0, 0)")
+        near, image, ring, below = (
+            page.locator(name).bounding_box()
+            for name in (".st-key-near", ".st-key-near img", ".dw-ring", ".st-key-making_stage")
+        )
+        assert near is not None
+        assert image is not None
+        assert ring is not None
+        assert below is not None
+        # The picture fills the room that is kept for it, and the ring lies in the picture.
+        assert image["height"] == pytest.approx(near["height"], abs=1.0)
+        assert image["x"] <= ring["x"]
+        assert image["y"] <= ring["y"]
+        assert ring["x"] + ring["width"] <= image["x"] + image["width"]
+        assert ring["y"] + ring["height"] <= image["y"] + image["height"]
+        spots.add(round(below["y"]) if not making.touch else round(below["y"] - near["y"]))
+        rings.add((round(ring["x"]), round(ring["width"])))
+    assert len(spots) == 1
+    assert len(rings) > 3
+
+
+def test_one_button_alone_is_called_next(making: Site) -> None:
+    page = making.page
+    assert page.get_by_role("button", name="Next").all_inner_texts() == ["Next step"]
+    onward = page.locator(".st-key-onward").get_by_role("link")
+    assert "Next step" not in onward.inner_text()
 
 
 def test_the_hint_about_keys_is_for_those_who_have_some(making: Site) -> None:

@@ -262,6 +262,24 @@ def test_a_close_up_shows_its_motifs_whole_and_no_others() -> None:
         motif_scene(design, 7, 2)
 
 
+def test_a_motif_alone_is_shown_whole_with_what_stands_beside_it() -> None:
+    design = build(
+        beads=BEADS, base=0, base_pitch_mm=3.1, profiles=((2, 3, 2),), order=(1, 2) * 2,
+        divider_base_beads=1, margins=(2, 1),
+    )  # fmt: skip
+    seen = []
+    for motif in range(4):
+        scene = motif_scene(design, motif, alone=True)
+        for bead in scene.beads:
+            reach = bead.across_mm / 2.0
+            assert scene.left_mm <= bead.x_mm - reach
+            assert bead.x_mm + reach <= scene.left_mm + scene.width_mm
+        seen.append(sorted({bead.tag.split(".")[0] for bead in scene.beads}))
+    assert seen == [["d0", "d1", "m0", "s0"], ["d1", "d2", "m1"], ["d2", "d3", "m2"], [
+        "d3", "d4", "m3", "s1"
+    ]]  # fmt: skip
+
+
 def test_the_clasp_is_drawn_and_a_tie_is_thread() -> None:
     clasped = build(
         beads=BEADS, base=0, base_pitch_mm=3.1, profiles=((2,),), order=(1, 2),

@@ -9,6 +9,7 @@ from explorer.app.assumed import reckoned
 from explorer.app.making import Stitch
 from explorer.app.parts.table import figures, table
 from explorer.app.parts.walk import walk
+from explorer.design import Design
 
 
 def view() -> None:
@@ -19,18 +20,31 @@ def view() -> None:
     stitch = todo[place]
     table(hint="The beads in question are lit.", lit=stitch.tags, told=False)
     st.header("Making", anchor=False)
-    left, right = st.columns([3, 2], gap="large", vertical_alignment="center")
-    with left:
+    left, right = st.columns([3, 2], gap="large")
+    with left, st.container(key="stitch"):
         _words(stitch, place, len(todo))
-    with right:
-        if stitch.motif is not None:
-            st.image(
-                cache.close_up(work.piece.design, stitch.motif),
-                output_format="PNG",
-                alt=f"Motif {stitch.motif + 1} from near",
-            )
+    # Its room is kept where there is nothing to show, so that nothing below it moves.
+    with right, st.container(key="near"):
+        _near(work.piece.design, stitch)
     _walk(place, todo)
     st.html(figures(work))
+
+
+def _near(design: Design, stitch: Stitch) -> None:
+    """The motif in question from near, with a ring round the beads in question."""
+    if stitch.motif is None:
+        return
+    st.image(
+        cache.close_up(design, stitch.motif),
+        output_format="PNG",
+        width="stretch",
+        alt=f"Motif {stitch.motif + 1} from near; ringed: {stitch.what or stitch.stage}",
+    )
+    box = cache.ringed(design, stitch.motif, stitch.tags)
+    if box is not None:
+        sides = zip(("left", "top", "width", "height"), box, strict=True)
+        at = ";".join(f"{side}:{100.0 * share:.2f}%" for side, share in sides)
+        st.html(f'<div class="dw-ring" aria-hidden="true" style="{at}"></div>')
 
 
 def _words(stitch: Stitch, place: int, count: int) -> None:
