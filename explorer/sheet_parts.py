@@ -34,6 +34,7 @@ def picture_blocks(facts: SheetFacts, number: str = "1") -> list[Block]:
         Text(
             text="Over every motif stand its number and its letter. The strip begins at the left.",
             quiet=True,
+            leads=True,
         ),
         true_size(facts.design, facts.letters),
         Ruler(),
@@ -132,7 +133,7 @@ def thread_blocks(facts: SheetFacts, number: str = "3") -> list[Block]:
     tight = [hole for hole in plan.holes if hole.passing is not Passing.FREE]
     blocks: list[Block] = [
         Heading(number=number, text="Thread and needle"),
-        Facts(rows=tuple(rows)),
+        Facts(rows=tuple(rows), leads=True),
         Steps(texts=steps),
     ]
     blocks += [

@@ -47,7 +47,9 @@ def base_row_blocks(facts: SheetFacts, number: str = "5") -> list[Block]:
     return [
         Heading(number=number, text="The row of base beads"),
         Text(
-            text="Tick a square for every base bead. Over grey squares hangs no motif.", quiet=True
+            text="Tick a square for every base bead. Over grey squares hangs no motif.",
+            quiet=True,
+            leads=True,
         ),
         Figures(figures=tens(design, facts.letters)),
         Steps(texts=tuple(filter(None, steps))),
@@ -55,6 +57,7 @@ def base_row_blocks(facts: SheetFacts, number: str = "5") -> list[Block]:
             text="The thread's path. Left-handed makers work in the mirror: what begins at the "
             "left here begins at the right, and every number stays the same.",
             quiet=True,
+            leads=True,
         ),
         Figures(figures=figures()),
     ]

@@ -49,18 +49,20 @@ class Heading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Text:
-    """A paragraph."""
+    """A paragraph; ``leads`` keeps its end on the page of what follows it."""
 
     text: str
     quiet: bool = False
     bold: bool = False
+    leads: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
-    """What is what: rows of a label and its value."""
+    """What is what: rows of a label and its value; ``leads`` as in a ``Text``."""
 
     rows: tuple[tuple[str, str], ...]
+    leads: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

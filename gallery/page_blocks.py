@@ -41,6 +41,7 @@ from gallery.page_text import HEADING_PT, TITLE_PT, Setting, line_mm, set_lines
 _BOX_MM = 3.4  # chosen by us, as in tables
 # So many facts stay on one page; chosen by us.
 _MOST_TOGETHER = 10
+_FEW_STEPS = 4  # so many things to do as well; chosen by us, as many pieces of thread as are usual
 _LABEL_SHARE = 0.22  # of the width, for the labels of facts; chosen by us
 
 
@@ -73,7 +74,7 @@ def _pieces(block: Block, setting: Setting) -> list[Piece]:  # noqa: C901 - a li
         case Table():
             return table_pieces(block, setting)
         case Steps():
-            return [_step(text, setting) for text in block.texts]
+            return _steps(block, setting)
         case TrueSize():
             return strip_pieces(block, setting)
         case Ruler():
@@ -134,7 +135,7 @@ def _text(block: Text, setting: Setting) -> list[Piece]:
             marks=set_lines([line], 0.0, 0.0, size, bold=block.bold, srgb1=ink),
             gap_mm=1.4 if at == 0 else 0.0,
             # No line stands alone at the foot or at the top of a page.
-            keep=(at == 0 and last > 0) or (0 < at == last - 1),
+            keep=(at == 0 and last > 0) or (0 < at == last - 1) or (block.leads and at == last),
         )
         for at, line in enumerate(lines)
     ]
@@ -145,8 +146,9 @@ def _facts(block: Facts, setting: Setting) -> list[Piece]:
     pieces = [_fact(label, value, setting) for label, value in block.rows]
     pieces[:1] = [replace(piece, gap_mm=2.0) for piece in pieces[:1]]
     if len(pieces) > _MOST_TOGETHER:
-        return pieces
-    return [replace(piece, keep=True) for piece in pieces[:-1]] + pieces[-1:]
+        return pieces[:-1] + [replace(piece, keep=block.leads) for piece in pieces[-1:]]
+    kept = [replace(piece, keep=True) for piece in pieces[:-1]]
+    return kept + [replace(piece, keep=block.leads) for piece in pieces[-1:]]
 
 
 def _fact(label: str, value: str, setting: Setting) -> Piece:
@@ -162,6 +164,17 @@ def _fact(label: str, value: str, setting: Setting) -> Piece:
         ),
         gap_mm=0.3,
     )
+
+
+def _steps(block: Steps, setting: Setting) -> list[Piece]:
+    """Things to do; a few stay together, and of many none stands alone at a page's foot or top."""
+    pieces = [_step(text, setting) for text in block.texts]
+    last = len(pieces) - 1
+    few = len(pieces) <= _FEW_STEPS
+    return [
+        replace(piece, keep=at < last and (few or at in (0, last - 1)))
+        for at, piece in enumerate(pieces)
+    ]
 
 
 def _step(text: str, setting: Setting) -> Piece:

@@ -8,6 +8,8 @@ from gallery.page_ink import QUIET, Drawing, Mark, Photo, moved, scaled
 from gallery.page_text import Setting, line_mm, set_lines
 
 _FIGURE_GAP_MM = 6.0  # chosen by us: keeps captions apart
+# Rows that are together no higher stay on one page; chosen by us, a third of a page.
+_TOGETHER_MM = 90.0
 
 
 def figure_pieces(figures: tuple[Figure, ...], setting: Setting) -> list[Piece]:
@@ -28,7 +30,10 @@ def figure_pieces(figures: tuple[Figure, ...], setting: Setting) -> list[Piece]:
         else:
             rows.append([figure])
             used = wide
-    return [_figure_row(row, setting) for row in rows]
+    pieces = [_figure_row(row, setting) for row in rows]
+    if sum(piece.height_mm + piece.gap_mm for piece in pieces) > _TOGETHER_MM:
+        return pieces
+    return [replace(piece, keep=True) for piece in pieces[:-1]] + pieces[-1:]
 
 
 def figure_mm(figure: Figure) -> tuple[float, float]:

@@ -9,6 +9,8 @@ from gallery.page_text import BASELINE, Setting, line_mm
 
 # Space between two labels that share a line; chosen by us.
 _LABEL_GAP_MM = 1.0
+# Finds the width of the rows to a thousandth of a millimetre on any paper.
+_HALVINGS = 18
 
 
 def strip_pieces(block: TrueSize, setting: Setting) -> list[Piece]:
@@ -40,9 +42,27 @@ def strip_pieces(block: TrueSize, setting: Setting) -> list[Piece]:
 def windows(block: TrueSize, room_mm: float) -> list[tuple[float, float]]:
     """Left and right of every row, in the scene's own x; no row is wider than the room.
 
-    Raises:
-        ValueError: no break lies near enough to the one before.
+    As few rows as can be, the widest of them as narrow as can be, so that none holds but a rest.
     """
+    least, most = 0.0, room_mm
+    best = _windows(block, room_mm)
+    for _ in range(_HALVINGS):
+        room = (least + most) / 2.0
+        found = _windows(block, room)
+        if len(found) <= len(best) and _fine(block, found) <= _fine(block, best):
+            best, most = found, room
+        else:
+            least = room
+    return best
+
+
+def _fine(block: TrueSize, rows: list[tuple[float, float]]) -> int:
+    """How many rows end where a scene is parted only if need be."""
+    return sum(right not in block.breaks_mm for _, right in rows[:-1])
+
+
+def _windows(block: TrueSize, room_mm: float) -> list[tuple[float, float]]:
+    """Every row as wide as its breaks and the room let it be."""
     scene = block.scene
     left, end = scene.left_mm, scene.left_mm + scene.width_mm
     found = []

@@ -41,8 +41,8 @@ def table_pieces(table: Table, setting: Setting) -> list[Piece]:
                 height_mm=high,
                 marks=marks,
                 head=head if at else None,
-                # A sum never stands alone on a page.
-                keep=table.bold_last and at == len(rows) - 2,
+                # No row stands alone on a page, a sum least of all.
+                keep=at < len(rows) - 1 and at in (0, len(rows) - 2),
             )
             for at, (high, marks) in enumerate(rows)
         ),

@@ -26,6 +26,8 @@ from explorer.thread import thread_plan
 from explorer.thread_path import Step
 from explorer.thread_setup import ThreadSetup
 from gallery.page import (
+    A4,
+    LETTER,
     Block,
     Boxes,
     Chip,
@@ -34,6 +36,7 @@ from gallery.page import (
     Figures,
     Heading,
     Note,
+    Paper,
     Steps,
     Table,
     Text,
@@ -261,6 +264,24 @@ def test_the_printed_sheet_reads_as_the_design() -> None:
     for entry in tally.by_bead:
         assert f"{entry.to_count_out}" in text
     assert Counter(re.findall(r"motif (\d+)", text)) == Counter(str(n) for n in range(1, 11))
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("motifs", [5, 7, 9, 10, 13])
+def test_headings_are_printed_with_what_follows(paper: Paper, large: bool, motifs: int) -> None:
+    piece = worked(order=tuple(1 + i % 3 for i in range(motifs)))
+    printed = to_pdf(making_sheet(piece, SheetOptions(large=large)), paper)
+    pages = [page.extract_text() for page in PdfReader(io.BytesIO(printed.pdf)).pages]
+
+    def page_of(words: str) -> int:
+        (found,) = [at for at, text in enumerate(pages) if words in text]
+        return found
+
+    cuts = len(thread_plan(piece.design).pieces_mm)
+    for number in range(1, cuts + 1):
+        assert page_of(f"Cut piece {number}:") == page_of("Thread and needle")
+    assert page_of("ladder stitch, right-handed") == page_of("The thread's path.")
 
 
 def test_large_type_is_larger_and_longer() -> None:

@@ -1,15 +1,33 @@
 """Pages: paper sizes against their standards, text in lines, pieces on pages."""
 
 import math
+from itertools import accumulate
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gallery.page import A4, LETTER, Document, Head, Heading, Ruler, Steps, Table, Text, Title
+from gallery.page import (
+    A4,
+    LETTER,
+    Document,
+    Facts,
+    Figure,
+    Figures,
+    Head,
+    Heading,
+    Ruler,
+    Steps,
+    Table,
+    Text,
+    Title,
+    TrueSize,
+)
 from gallery.page_flow import Piece, filled, pages_of, room_high_mm
 from gallery.page_ink import Drawing, Oval, Path, Words, box, mirrored
+from gallery.page_strips import windows
 from gallery.page_text import LACKING, Setting, printable
+from gallery.scene import Scene
 
 
 class Even:
@@ -105,6 +123,79 @@ def test_a_tables_head_stands_on_every_page() -> None:
     assert all(page[0] == "number" for page in pages)
     said = [text for page in pages for text in page if text != "number"]
     assert said == [str(n) for n in range(120)]
+
+
+def filler(lines: int) -> Text:
+    """So many lines, each too long to stand beside another."""
+    return Text(text=" ".join("x" * 70 for _ in range(lines)))
+
+
+def pages_with(document: Document, words: list[str]) -> set[int]:
+    """The pages on which some of the words stand."""
+    return {at for at, page in enumerate(words_of(document)) if set(page) & set(words)}
+
+
+def numbered(count: int) -> list[str]:
+    return [f"step {n}" for n in range(count)]
+
+
+@pytest.mark.parametrize("lines", range(30, 62))
+def test_what_leads_stays_with_what_follows(lines: int) -> None:
+    few, drawing = numbered(3), Drawing(width_mm=40.0, height_mm=30.0, marks=())
+    for lead in (
+        Facts(rows=(("fact", "so it is"),), leads=True),
+        Text(text="so it is", leads=True),
+    ):
+        cuts = Document(
+            title="x", blocks=(filler(lines), Heading(text="head"), lead, Steps(texts=tuple(few)))
+        )
+        # Few steps are not parted either.
+        assert len(pages_with(cuts, ["head", "so it is", *few])) == 1
+        shown = tuple(Figure(picture=drawing, caption=f"figure {n}") for n in range(8))
+        drawn = Document(title="x", blocks=(filler(lines), lead, Figures(figures=shown)))
+        captions = [figure.caption for figure in shown]
+        assert len(pages_with(drawn, ["so it is", *captions])) == 1
+
+
+@pytest.mark.parametrize("lines", range(30, 62))
+def test_no_step_and_no_row_stands_alone_on_a_page(lines: int) -> None:
+    many = numbered(9)
+    table = Table(heads=(Head(text="number", share=1),), rows=tuple((text,) for text in many))
+    for block in (Steps(texts=tuple(many)), table):
+        pages = words_of(Document(title="x", blocks=(filler(lines), block)))
+        counts = [sum(text in many for text in page) for page in pages]
+        assert sum(counts) == 9
+        assert 1 not in counts
+
+
+@given(
+    st.lists(st.floats(3.0, 60.0), min_size=1, max_size=30),
+    st.floats(80.0, 200.0),
+)
+def test_rows_of_a_strip_are_few_and_alike(widths: list[float], room_mm: float) -> None:
+    breaks = tuple(accumulate(widths))
+    scene = Scene(left_mm=0.0, top_mm=0.0, width_mm=breaks[-1], height_mm=10.0)
+    rows = windows(TrueSize(scene=scene, breaks_mm=breaks), room_mm)
+    # Each begins where the one before ends, at a break, and none is wider than the paper's room.
+    assert [left for left, _ in rows[1:]] == [right for _, right in rows[:-1]]
+    assert (rows[0][0], rows[-1][1]) == (0.0, breaks[-1])
+    assert all(right in breaks for _, right in rows)
+    wide = [right - left for left, right in rows]
+    assert max(wide) <= room_mm + 1e-6
+    # As few as filling one row after the other gives, and the widest no wider than it must be.
+    filling, used = 1, 0.0
+    for width in widths:
+        filling, used = (filling, used + width) if used + width <= room_mm else (filling + 1, width)
+    assert len(rows) <= filling
+    even = breaks[-1] / len(rows)
+    assert max(wide) <= even + max(widths) + 1e-3
+
+
+def test_no_motif_stands_alone_on_a_second_row() -> None:
+    breaks = tuple(20.0 * n for n in range(1, 10))
+    scene = Scene(left_mm=0.0, top_mm=0.0, width_mm=180.0, height_mm=10.0)
+    rows = windows(TrueSize(scene=scene, breaks_mm=breaks), 170.0)
+    assert rows == [(0.0, 100.0), (100.0, 180.0)]
 
 
 def test_large_type_takes_more_room() -> None:
