@@ -107,14 +107,21 @@ def _plan(design: Design, setup: ThreadSetup) -> ThreadPlan | None:
 
 
 def _begun(found: list[Stitch], design: Design, plan: ThreadPlan | None) -> list[Stitch]:
-    """The stitches, the first one told with its thread, the first of the fringe with its hook."""
+    """The stitches, the first one told with its thread, the fringe begun with a step of its own."""
     told = list(found)
     if plan is not None:
         told[0] = replace(told[0], how=first_words(plan, design))
-    for at, stitch in enumerate(told):
-        if stitch.stage == _STAGES[Step.DANGLES]:
-            told[at] = replace(stitch, how=f"{start_words(design)} {stitch.how}")
-            break
+    stages = [stitch.stage for stitch in told]
+    fringe = _STAGES[Step.DANGLES]
+    if fringe in stages:
+        place, _ = next(design.columns())
+        hook = Stitch(
+            stage=fringe,
+            what="Base bead 1: hook the thread",
+            how=start_words(design),
+            tags=(tag_of(place),),
+        )
+        told.insert(stages.index(fringe), hook)
     return told
 
 

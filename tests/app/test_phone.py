@@ -31,14 +31,21 @@ def test_a_step_and_its_buttons_are_seen_at_once(site: "Site") -> None:
     site.press(page.get_by_role("radio", name="The fringe"))
     page.get_by_text("The fringe, step").wait_for()
     site.settle()
-    page.locator("[data-testid=stMain]").evaluate("main => main.scrollTo(0, 0)")
-    picture, step = _box(page.locator(".table .frame")), _box(page.locator(".dw-stitch"))
-    back, on = (_box(page.get_by_role("button", name=name)) for name in ("Step back", "Next step"))
-    assert 0 <= picture[0] < picture[1] <= step[0] < step[1] <= on[0] < on[1] <= _height(site)
-    assert back == on
+    on = page.get_by_role("button", name="Next step")
+    # The thread hooked, then a dangle.
+    for words in ("hook it under", "turning bead"):
+        page.locator(".dw-stitch").get_by_text(words).wait_for()
+        site.settle()
+        page.locator("[data-testid=stMain]").evaluate("main => main.scrollTo(0, 0)")
+        picture, step = _box(page.locator(".table .frame")), _box(page.locator(".dw-stitch"))
+        back, here = _box(page.get_by_role("button", name="Step back")), _box(on)
+        assert 0 <= picture[0] < picture[1] <= step[0] < step[1] <= here[0]
+        assert here[0] < here[1] <= _height(site)
+        assert back == here
+        site.press(on)
     if site.touch:
         # The lower third of the screen is where a thumb is.
-        assert _height(site) * 2 / 3 < on[0]
+        assert _height(site) * 2 / 3 < here[0]
 
 
 def test_bowls_and_picture_are_seen_together(site: "Site") -> None:

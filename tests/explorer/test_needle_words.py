@@ -68,7 +68,8 @@ def on_paper(design: Design, setup: ThreadSetup = LONG) -> str:
 def fringe(design: Design) -> list[tuple[Leg, Stitch]]:
     legs = [leg for leg in path(design, LONG) if leg.step is Step.DANGLES]
     told = [stitch for stitch in stitches(design, LONG) if stitch.stage == "The fringe"]
-    return list(zip(legs, told, strict=True))
+    # The first of them hooks the thread and strings nothing.
+    return list(zip(legs, told[1:], strict=True))
 
 
 @pytest.mark.parametrize("design", TIPS.values(), ids=TIPS)
@@ -147,13 +148,18 @@ def test_up_and_down_are_told_as_the_thread_runs(dangles: int) -> None:
 @pytest.mark.parametrize("bare", [False, True])
 def test_screen_and_paper_begin_the_fringe_alike(bare: bool) -> None:
     design = strip((1, 1), (1, 1, 1), bare_start=bare)
-    first = next(s for s in stitches(design, LONG) if s.stage == "The fringe")
-    # A bare first base bead has no stitch of its own: the path goes past it to the second.
+    hook, first, *_ = (s for s in stitches(design, LONG) if s.stage == "The fringe")
+    # The straightening ends at base bead 1; a bare one has no stitch of its own in the path, which
+    # goes past it to the second.
+    legs = path(design, LONG)
+    at = next(at for at, leg in enumerate(legs) if leg.step in {Step.DANGLES, Step.MARGINS})
+    assert legs[at - 1].visits[-1] == (0, 0)
+    assert legs[at].column == bare
+    assert hook.what == "Base bead 1: hook the thread"
     assert first.what.startswith("Base bead 2:" if bare else "Base bead 1:")
-    hook = first.how.partition(" Down through")[0]
-    assert "hook it under the ladder's own thread" in hook
-    assert ("where nothing hangs" in hook) == bare
-    assert hook in on_paper(design)
+    assert "hook it under the ladder's own thread" in hook.how
+    assert ("where nothing hangs" in hook.how) == bare
+    assert hook.how in on_paper(design)
 
 
 def test_every_piece_of_thread_is_told_with_its_length_and_its_tail() -> None:
