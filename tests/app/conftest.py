@@ -86,14 +86,15 @@ _WATCH = """
 })()
 """
 # Nothing is asked for or running, nothing came for a while, what is shown is of the last run, and
-# no grey bar stands where a kind of element is still being loaded.
+# no grey bar stands where a kind of element, nor a gap where a picture, is still being loaded.
 _SETTLED = """
 () => {
   const app = document.querySelector('[data-testid=stApp]');
   const { asked, running, last } = window.danglewiseTold || {};
   return app && !asked && !running && !(performance.now() - last < 80)
     && app.dataset.testScriptState === 'notRunning'
-    && !document.querySelector('[data-stale=true], [data-testid=stSkeleton]');
+    && !document.querySelector('[data-stale=true], [data-testid=stSkeleton]')
+    && [...document.images].every((image) => image.complete);
 }
 """
 

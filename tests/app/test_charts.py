@@ -44,9 +44,12 @@ def test_a_mark_near_the_press_is_picked(site: "Site", tmp_path: Path) -> None:
     marks.nth(23).wait_for()
     site.settle()
     for place in (9, 3):
-        x, y = _middle(page.locator(f'g[data-place="{place}"] .shape'))
-        # A little beside it, as presses are.
-        _press(site, x + 2, y - 3)
+        mark = page.locator(f'g[data-place="{place}"]')
+        box = mark.bounding_box()
+        assert box is not None
+        # A little beside its middle, as presses are.
+        press = mark.tap if site.touch else mark.click
+        press(position={"x": box["width"] / 2 + 2, "y": box["height"] / 2 - 3})
         page.locator(f'g[data-place="{place}"][aria-pressed="true"]').wait_for()
         page.locator(f".st-key-tradeoff_card p:has-text('{place + 1}. ')").wait_for()
         site.settle()

@@ -170,8 +170,10 @@ def test_the_needle_is_followed_and_the_place_remembered(site: "Site", tmp_path:
     site.press(page.get_by_role("radio", name="The fringe"))
     page.get_by_text("The fringe, step").wait_for()
     site.settle()
-    # The first base bead of the band is bare and needs no stitch of its own.
+    # The first base bead of the band is bare: the thread is hooked there and goes on.
     stitch = page.locator(".dw-stitch strong")
+    expect(stitch).to_contain_text("Base bead 1: hook the thread")
+    site.press(page.get_by_role("button", name="Next step"))
     expect(stitch).to_contain_text("Base bead 2:")
     site.press(page.get_by_role("button", name="Next step"))
     expect(stitch).to_contain_text("Base bead 3: 4 Starfish Coral")
