@@ -191,3 +191,25 @@ def test_a_mark_is_picked_by_pointer_and_by_keys(site: "Site") -> None:
     page.get_by_role("button", name="Undo").and_(page.locator(":enabled")).wait_for()
     site.settle()
     assert page.evaluate("document.documentElement.scrollWidth") <= page.evaluate("innerWidth")
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("site", [(1280, 900)], indirect=True, ids=["1280"])
+def test_a_press_is_heard_though_the_page_is_drawn_in_its_midst(site: "Site") -> None:
+    """Marks made anew between down and up would take the press with them."""
+    site.open("proposals")
+    page = site.page
+    page.get_by_text("All of them on a chart: weigh two things against each other").click()
+    page.locator("g[data-place]").nth(23).wait_for()
+    site.settle()
+    mark = page.locator('g[data-place="9"]')
+    mark.hover()
+    page.mouse.down()
+    mark.evaluate(
+        "(group) => group.closest('.field').memory.setStateValue('chosen', { n: 99, place: 6 })"
+    )
+    page.locator(".st-key-tradeoff_card p:has-text('7. ')").wait_for()
+    site.settle()
+    page.mouse.up()
+    page.locator('g[data-place="9"][aria-pressed="true"]').wait_for()
+    page.locator(".st-key-tradeoff_card p:has-text('10. ')").wait_for()

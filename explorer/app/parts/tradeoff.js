@@ -79,6 +79,13 @@ function draw(memory) {
   const width = Math.round(root.clientWidth);
   if (!width) return;
   const height = Math.round(Math.min(380, Math.max(260, width * 0.6)));
+  // A press on what is taken out of the page before it is let go is lost: only what is new is drawn.
+  const drawn = JSON.stringify([width, { ...data, chosen: 0, count: 0 }]);
+  if (drawn === memory.drawn) {
+    press(memory);
+    return;
+  }
+  memory.drawn = drawn;
   const focused = svg.getRootNode().activeElement?.dataset?.place;
   svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
   svg.setAttribute("height", height);
@@ -161,12 +168,18 @@ function say(memory, place) {
   memory.tip.textContent = memory.data.marks.find((mark) => mark.place === place)?.label || "";
 }
 
-function pick(memory, place) {
-  memory.data.chosen = place;
+// Show which mark is chosen.
+function press(memory) {
   for (const group of memory.svg.querySelectorAll("[data-place]")) {
-    group.setAttribute("aria-pressed", String(Number(group.dataset.place) === place));
+    const chosen = Number(group.dataset.place) === memory.data.chosen;
+    group.setAttribute("aria-pressed", String(chosen));
   }
   rove(memory);
+}
+
+function pick(memory, place) {
+  memory.data.chosen = place;
+  press(memory);
   say(memory, place);
   memory.count = (memory.count || memory.data.count) + 1;
   memory.setStateValue("chosen", { n: memory.count, place });
