@@ -1,10 +1,10 @@
 """All that a maker asks for, checked when it is made, so that nothing later needs to doubt it."""
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
-from explorer.design import Closure
+from explorer.design import NO_CLOSURE, Closure
 from explorer.errors import BriefError
 from explorer.fit import (
     CATALOGUE_PITCH_SPREAD,
@@ -13,6 +13,7 @@ from explorer.fit import (
     NoFit,
     Repeat,
     fit_strip,
+    with_plain_ends,
 )
 from explorer.lengths import MM_PER_INCH, checked_mm
 from explorer.profile import Shape
@@ -51,7 +52,6 @@ class Wearer:
     Attributes:
         snug_mm: round the limb, the tape just touching.
         ease_mm: what is added for comfort.
-        closure_mm: the closure's length, closed; 0 if it is not counted or not known.
         closure_counted: whether the ease already allows for the closure, so that the strip is
             shorter by it.
         curvature_mm: what a thick base needs more; see ``fit.curvature_mm``.
@@ -59,7 +59,6 @@ class Wearer:
 
     snug_mm: float
     ease_mm: float = 0.0
-    closure_mm: float = 0.0
     closure_counted: bool = True
     curvature_mm: float = 0.0
 
@@ -67,24 +66,25 @@ class Wearer:
         checked_mm(self.snug_mm, self.snug_mm, "snug", least_mm=LEAST_SNUG_MM, most_mm=MOST_SNUG_MM)
         checked_mm(self.ease_mm, self.ease_mm, "ease", least_mm=0.0, most_mm=MOST_EASE_MM)
         checked_mm(
-            self.closure_mm, self.closure_mm, "closure", least_mm=0.0, most_mm=MOST_CLOSURE_MM
-        )
-        checked_mm(
             self.curvature_mm, self.curvature_mm, "curvature", least_mm=0.0, most_mm=MOST_EASE_MM
         )
-        if self.target_mm <= 0.0:
+
+    def target_mm(self, closure: Closure) -> float:
+        """The longest bare strip that serves with a closure.
+
+        Raises:
+            BriefError: the closure takes up all of measurement and ease.
+        """
+        counted_mm = closure.length_mm if self.closure_counted else 0.0
+        target_mm = self.snug_mm + self.ease_mm + self.curvature_mm - counted_mm
+        if target_mm <= 0.0:
             raise BriefError(
                 "closure",
-                self.closure_mm,
+                closure.length_mm,
                 f"less than measurement and ease together, {self.snug_mm + self.ease_mm:g} mm",
                 "Measure the closure again.",
             )
-
-    @property
-    def target_mm(self) -> float:
-        """The longest bare strip that serves."""
-        counted_mm = self.closure_mm if self.closure_counted else 0.0
-        return self.snug_mm + self.ease_mm + self.curvature_mm - counted_mm
+        return target_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,12 +96,15 @@ class Strip:
         measured_pitch_mm: as measured over a swatch; the kind's own if none was.
         measured_spread: how far the measured pitch may be off, as a fraction.
         repeat: dangles, divider and margins.
+        plain_ends: whether plain base beads at both ends, as many at each, fill what a whole number
+            of motifs leaves over; ``repeat.margins`` is then for the fit to find.
     """
 
     base: BeadKind
     measured_pitch_mm: float | None = None
     measured_spread: float = MEASURED_PITCH_SPREAD
     repeat: Repeat = DEFAULT_REPEAT
+    plain_ends: bool = True
 
     def __post_init__(self) -> None:
         whole("dangles", self.repeat.dangles, 1, MOST_DANGLES)
@@ -122,18 +125,26 @@ class Strip:
         measured = self.measured_pitch_mm is not None
         return self.measured_spread if measured else CATALOGUE_PITCH_SPREAD
 
-    def fit(self, wearer: Wearer) -> Fit | NoFit:
-        """The strip for a wearer."""
-        return fit_strip(
+    def fit(self, wearer: Wearer, closure: Closure = NO_CLOSURE) -> Fit | NoFit:
+        """The strip for a wearer and a closure.
+
+        Raises:
+            BriefError: the closure takes up all of measurement and ease.
+        """
+        wearer.target_mm(closure)
+        fit = fit_strip(
             snug_mm=wearer.snug_mm,
             ease_mm=wearer.ease_mm,
-            closure_mm=wearer.closure_mm,
+            closure_mm=closure.length_mm,
             closure_counted=wearer.closure_counted,
             pitch_mm=self.pitch_mm,
             pitch_spread=self.pitch_spread,
-            repeat=self.repeat,
+            repeat=replace(self.repeat, margins=0) if self.plain_ends else self.repeat,
             curvature_mm=wearer.curvature_mm,
         )
+        if isinstance(fit, Fit) and self.plain_ends:
+            return with_plain_ends(fit, fit.plain_ends)
+        return fit
 
 
 def _check_pitch(pitch_mm: float, base: BeadKind) -> None:

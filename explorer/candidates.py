@@ -71,7 +71,7 @@ def fits(brief: Brief, own: Fit) -> tuple[Fit, ...]:
     )
     found = []
     for repeat in allowed[:MOST_REPEATS]:
-        fit = replace(brief.strip, repeat=repeat).fit(brief.wearer)
+        fit = replace(brief.strip, repeat=repeat).fit(brief.wearer, brief.closure)
         if isinstance(fit, Fit):
             found.append(fit)
     return tuple(found)

@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
 
+from explorer.brief import Wearer
 from explorer.crowding import Touch, crowding, stacked
 from explorer.design import Column, Design
 from explorer.ends import BREAKAWAY
+from explorer.sitting import short_words, sitting
 from palettes.finishes import Finish
 
 # Chosen by us: a drop of two centimetres swings past its neighbour's lower half.
@@ -52,6 +54,7 @@ _HOLDS = ("lobster", "toggle")
 class Topic(StrEnum):
     """What a caution is about."""
 
+    SIZE = "size"
     CROWDING = "crowding"
     DROP = "drop"
     TANGLING = "tangling"
@@ -74,14 +77,18 @@ class Caution:
     remedy: str
 
 
-def cautions(design: Design, wear: Wear = Wear.BRACELET) -> tuple[Caution, ...]:
+def cautions(
+    design: Design, wear: Wear = Wear.BRACELET, wearer: Wearer | None = None
+) -> tuple[Caution, ...]:
     """All that a maker should hear about a piece, most pressing first; none if all is well.
 
     Args:
         design: the piece.
         wear: what it is worn as, which sets the usual drop.
+        wearer: the measurement, if one is known.
     """
     found = (
+        None if wearer is None else _size_caution(design, wearer),
         _closure_caution(design, wear),
         _crowding_caution(design),
         _drop_caution(design, wear),
@@ -98,10 +105,27 @@ def _mg(design: Design, column: Column) -> float:
     return math.fsum(1000.0 / design.beads[bead].kind.beads_per_gram for bead in column.beads)
 
 
+def _size_caution(design: Design, wearer: Wearer) -> Caution | None:
+    words = short_words(sitting(design, wearer))
+    if not words:
+        return None
+    return Caution(
+        topic=Topic.SIZE,
+        words=words,
+        remedy="Add ease, or plain base beads or link beads at both ends.",
+    )
+
+
 def _closure_caution(design: Design, wear: Wear) -> Caution | None:
     kind = design.closure.kind.lower()
     if wear is not Wear.CHILD:
         return None
+    if not kind:
+        return Caution(
+            topic=Topic.CLOSURE,
+            words="No closure is named. On a child's piece it must come open when it is pulled.",
+            remedy=f"Take one that does, such as a {BREAKAWAY}; never one with magnets.",
+        )
     if "magnet" in kind:
         return Caution(
             topic=Topic.CLOSURE,

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
+from explorer.cautions import cautions
 from explorer.design import Design, motif_bead, motif_profile
 from explorer.lengths import MM_PER_INCH
 from explorer.piece import Piece
@@ -83,7 +84,7 @@ def _target(piece: Piece, level: Level) -> Iterator[Question]:
         sum=f"{_said(snug)} + {_said(room)}",
         answer=f"{_said(snug + room)} {unit}",
     )
-    closure = _rounded(wearer.closure_mm, level)
+    closure = _rounded(piece.design.closure.length_mm, level)
     if wearer.closure_counted and closure:
         yield Question(
             text="The closure takes up a part of that. How long may the strip be?",
@@ -187,7 +188,7 @@ def _division(piece: Piece, level: Level) -> Iterator[Question]:
     pitch = _exact(design.base_pitch_mm)
     ends = gap + len(design.start_margin) + len(design.end_margin)
     repeat = pitch * (widths.pop() + gap)
-    room = _exact(wearer.target_mm) - ends * pitch
+    room = _exact(wearer.target_mm(design.closure)) - ends * pitch
     if room < repeat:
         return
     if level is Level.HARDER:
@@ -250,11 +251,17 @@ def child_page(
         Break(),
         Title(text="Answers", under=f"{piece.name}: {level.value}"),
         _sums(solved),
-        Note(title="For the grown-up beside", texts=ALL),
+        Note(title="For the grown-up beside", texts=(*_own_care(piece), *ALL)),
     )
     foot = " · ".join(part for part in (piece.name, dated) if part)
     scale = LARGE_TYPE if large else 1.0
     return Document(title=f"{piece.name}: sums", blocks=blocks, foot=foot, scale=scale)
+
+
+def _own_care(piece: Piece) -> Iterator[str]:
+    """The piece's own cautions."""
+    for caution in cautions(piece.design, piece.worn_as, piece.wearer):
+        yield f"{caution.words} {caution.remedy}"
 
 
 def _worded(question: Question) -> str:

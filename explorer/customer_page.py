@@ -18,6 +18,7 @@ from explorer.lengths import both
 from explorer.piece import Piece
 from explorer.sheet_care import LAW, METAL, SMALL_PARTS
 from explorer.sheet_letters import letter
+from explorer.sitting import finished_words, sitting
 from gallery.page import (
     Blanks,
     Block,
@@ -36,7 +37,7 @@ CENT = Decimal("0.01")
 MOST_OFFERS = 3
 _PICTURE_MM = 120.0
 # What a customer must know of a piece; the rest is the maker's own business.
-_FOR_WEARERS = (Topic.FINISH, Topic.DROP, Topic.CLOSURE)
+_FOR_WEARERS = (Topic.SIZE, Topic.CLOSURE, Topic.DROP, Topic.FINISH)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,13 +161,14 @@ def _offer_blocks(at: int, offer: Offer, cost: Price, rule: PriceRule) -> list[B
     rows = [
         ("size", _size_words(design)),
         ("made for", "" if wearer is None else f"{both(wearer.snug_mm)} round, measured snug"),
+        ("closed", "" if wearer is None else finished_words(sitting(design, wearer))),
         ("materials", _material_words(design)),
         ("price", f"materials {_money(cost.materials, rule)}"),
         ("", f"+ {hours} = {_money(cost.labour, rule)}"),
         ("", f"+ {rule.overheads_percent:f} % overheads = {_money(cost.overheads, rule)}"),
         ("in all", _money(cost.total, rule)),
     ]
-    told = [c for c in cautions(design, offer.wear) if c.topic in _FOR_WEARERS]
+    told = [c for c in cautions(design, offer.wear, wearer) if c.topic in _FOR_WEARERS]
     scene = thumbnail_scene(design, aspect=2.2)
     return [
         Heading(number=letter(at), text=offer.piece.name),
@@ -183,7 +185,7 @@ def _told(found: Sequence[Caution]) -> list[Block]:
 def _size_words(design: Design) -> str:
     closure = design.closure
     words = f"{both(design.strip_mm)} of beads"
-    return words + (f", {both(closure.length_mm)} {closure.kind}" if closure.length_mm else "")
+    return words + (f", {both(closure.length_mm)} {closure.name}" if closure.length_mm else "")
 
 
 def _material_words(design: Design) -> str:

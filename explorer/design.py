@@ -51,9 +51,15 @@ class Place:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Closure:
-    """The fastening: its kind in the trade's word, its length closed, and an extender chain's."""
+    """The fastening, the one place where it is told.
 
-    kind: str = "lobster clasp"
+    Attributes:
+        kind: in the trade's word; empty where nobody has named it.
+        length_mm: how long it is, closed; 0 where it is not known or not counted.
+        extender_mm: the length of an extender chain.
+    """
+
+    kind: str = ""
     length_mm: float = 0.0
     extender_mm: float = 0.0
 
@@ -62,6 +68,15 @@ class Closure:
             raise ValueError(
                 f"a closure is 0 to 200 mm long; got {self.length_mm!r} and {self.extender_mm!r}"
             )
+
+    @property
+    def name(self) -> str:
+        """What to call it in a sentence: its kind, or plainly the closure."""
+        return self.kind or "closure"
+
+
+# Nobody has chosen one yet, or none is counted.
+NO_CLOSURE = Closure()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +101,7 @@ class Design:
     end_margin: tuple[Column, ...] = ()
     start_links: tuple[int, ...] = ()
     end_links: tuple[int, ...] = ()
-    closure: Closure = Closure()
+    closure: Closure = NO_CLOSURE
 
     def __post_init__(self) -> None:
         if not 0.1 <= self.base_pitch_mm <= 50.0:
@@ -194,7 +209,7 @@ def build(
         divider_hangs: the small beads under each base bead of a divider.
         margins: plain base beads at start and end.
         links: link beads at start and end.
-        closure: the fastening; none is a plain tie of no length.
+        closure: the fastening; none is one that nobody has named or measured.
 
     Raises:
         ValueError: the parts do not make a strip; the message says which.
@@ -214,7 +229,7 @@ def build(
         end_margin=(plain,) * margins[1],
         start_links=links[0],
         end_links=links[1],
-        closure=closure or Closure(),
+        closure=closure or NO_CLOSURE,
     )
 
 

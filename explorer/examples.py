@@ -31,7 +31,8 @@ class Example:
         colours: names of the colours used; none means all.
         base: the name of the base bead's colour among the palette's bases.
         base_kind, hanging_kind: kinds of bead.
-        snug_mm, ease_mm, closure_mm: the invented wearer's measure.
+        snug_mm, ease_mm: the invented wearer's measure.
+        closure, closure_mm: the fastening and its length, closed.
         outline: the profile as a shape or as bead counts.
         reach: shortest and longest dangle, for a shape.
         divider: base beads between motifs.
@@ -50,6 +51,7 @@ class Example:
     hanging_kind: str = "round 8/0"
     snug_mm: float = 214.0
     ease_mm: float = 25.0
+    closure: str = "lobster clasp"
     closure_mm: float = 16.0
     reach: tuple[int, int] = (1, 6)
     divider: int = 1
@@ -63,7 +65,7 @@ class Example:
 def piece_of(example: Example) -> Piece:
     """The example as a piece."""
     brief = _brief(example)
-    fit = brief.strip.fit(brief.wearer)
+    fit = brief.strip.fit(brief.wearer, brief.closure)
     if not isinstance(fit, Fit):
         raise TypeError(f"{example.stem} fits no motif: {fit!r}")
     lengths = _lengths(example)
@@ -82,7 +84,9 @@ def piece_of(example: Example) -> Piece:
         colouring=example.colouring,
         companions=companions(lab[:, 0].tolist(), example.colouring),
     )
-    return Piece(design=make(brief, recipe), name=example.title, wearer=brief.wearer)
+    return Piece(
+        design=make(brief, recipe), name=example.title, wearer=brief.wearer, plain_ends=True
+    )
 
 
 def _lengths(example: Example) -> tuple[int, ...]:
@@ -101,9 +105,7 @@ def _brief(example: Example) -> Brief:
     )
     width = len(_lengths(example))
     return Brief(
-        wearer=Wearer(
-            snug_mm=example.snug_mm, ease_mm=example.ease_mm, closure_mm=example.closure_mm
-        ),
+        wearer=Wearer(snug_mm=example.snug_mm, ease_mm=example.ease_mm),
         strip=Strip(
             base=kinds[example.base_kind], repeat=Repeat(dangles=width, divider=example.divider)
         ),
@@ -112,7 +114,7 @@ def _brief(example: Example) -> Brief:
         ),
         base_bead=base_bead,
         divider_bead=replace(base_bead, kind=hanging),
-        closure=Closure(length_mm=example.closure_mm),
+        closure=Closure(kind=example.closure, length_mm=example.closure_mm),
     )
 
 

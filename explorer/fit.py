@@ -1,11 +1,12 @@
 """From a measurement to whole base beads and motifs, so that both ends match and the piece closes.
 
 A repeat is ``dangles`` base beads with a dangle each and a divider of ``divider`` base beads; one
-more divider ends the strip: ``base beads = n * (dangles + divider) + divider``.
+more divider ends the strip: ``base beads = n * (dangles + divider) + divider``. What is then left
+over takes plain base beads, as many at each end, so that less than two base beads stay left over.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 # In the maker's favour, so that an exact fit is never lost to rounding. Chosen by us, because no
 # ruler reads a millionth of a millimetre.
@@ -74,22 +75,24 @@ class Fit:
     """A strip that fits.
 
     Attributes:
-        repeat: what repeats.
+        repeat: what repeats, and the plain base beads that are taken at both ends.
         motifs: the most that fit.
-        base_beads: all base beads.
+        base_beads: all base beads, plain ones among them.
         pitch_mm: the strip's length per base bead.
         pitch_spread: how far that may be off, as a fraction.
+        snug_mm: the wearer's measurement.
         target_mm: the longest strip wanted.
         strip_mm: the strip's length.
         slack_mm: how much shorter than the target it is.
         next_motif_needs_mm: how much longer the target must be for one more motif.
+        closure_mm: the closure's length, closed; 0 where none is counted or known.
         finished_mm: the strip with its closure, closed.
         finished_ease_mm: what the finished piece has over the snug measurement, as it lies on the
             limb.
         if_measured_off: motifs if the measurement were 2 mm less, and 2 mm more.
         if_pitch_off: motifs if the pitch were at the top, and at the bottom, of its spread.
-        quick_rule: the trade's own rule of thumb.
-        alternatives: neighbouring fits, the least slack first.
+        quick_rule: the trade's own rule of thumb, which knows no plain ends.
+        alternatives: neighbouring fits without plain ends, the least slack first.
     """
 
     repeat: Repeat
@@ -97,10 +100,12 @@ class Fit:
     base_beads: int
     pitch_mm: float
     pitch_spread: float
+    snug_mm: float
     target_mm: float
     strip_mm: float
     slack_mm: float
     next_motif_needs_mm: float
+    closure_mm: float
     finished_mm: float
     finished_ease_mm: float
     if_measured_off: tuple[int, int]
@@ -114,9 +119,25 @@ class Fit:
         return any(n != self.motifs for n in (*self.if_measured_off, *self.if_pitch_off))
 
     @property
+    def short_mm(self) -> float:
+        """How much the finished piece is shorter than the limb; 0 where it goes round."""
+        return -self.finished_ease_mm if self.finished_ease_mm < -TOLERANCE_MM else 0.0
+
+    @property
+    def repeat_base_beads(self) -> int:
+        """Base beads of motifs and dividers: all but the plain ones at the ends."""
+        return self.base_beads - self.repeat.margins
+
+    @property
+    def plain_ends(self) -> int:
+        """Plain base beads at each end that the room holds, those taken already among them."""
+        left_mm = self.target_mm + TOLERANCE_MM - self.repeat_base_beads * self.pitch_mm
+        return max(0, math.floor(left_mm / (2.0 * self.pitch_mm)))
+
+    @property
     def quick_rule_differs(self) -> bool:
-        """Whether the rule of thumb gives another strip than the exact fit."""
-        return self.quick_rule.base_beads != self.base_beads
+        """Whether the rule of thumb gives another strip than the exact fit of the repeat."""
+        return self.quick_rule.base_beads != self.repeat_base_beads
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,6 +177,27 @@ def motifs_that_fit(target_mm: float, pitch_mm: float, repeat: Repeat) -> int:
     if motifs and repeat.strip_base_beads(motifs) * pitch_mm > target_mm + TOLERANCE_MM:
         return motifs - 1
     return motifs
+
+
+def with_plain_ends(fit: Fit, each_end: int) -> Fit:
+    """The same motifs with so many plain base beads at each end.
+
+    Raises:
+        ValueError: fewer than none, or more than there is room for.
+    """
+    if not 0 <= each_end <= fit.plain_ends:
+        raise ValueError(f"there is room for 0 to {fit.plain_ends} at each end; got {each_end!r}")
+    more = 2 * each_end - fit.repeat.margins
+    more_mm = more * fit.pitch_mm
+    return replace(
+        fit,
+        repeat=replace(fit.repeat, margins=2 * each_end),
+        base_beads=fit.base_beads + more,
+        strip_mm=(fit.base_beads + more) * fit.pitch_mm,
+        slack_mm=_slack_mm(fit.target_mm, (fit.base_beads + more) * fit.pitch_mm),
+        finished_mm=fit.finished_mm + more_mm,
+        finished_ease_mm=fit.finished_ease_mm + more_mm,
+    )
 
 
 def fit_strip(
@@ -201,10 +243,12 @@ def fit_strip(
         base_beads=base_beads,
         pitch_mm=pitch_mm,
         pitch_spread=pitch_spread,
+        snug_mm=snug_mm,
         target_mm=target_mm,
         strip_mm=strip_mm,
         slack_mm=_slack_mm(target_mm, strip_mm),
         next_motif_needs_mm=strip_mm + repeat.base_beads * pitch_mm - target_mm,
+        closure_mm=closure_mm,
         finished_mm=strip_mm + closure_mm,
         finished_ease_mm=strip_mm + closure_mm - curvature_mm - snug_mm,
         if_measured_off=(

@@ -23,8 +23,10 @@ from explorer.kit_tray import Held
 from explorer.piece import Piece
 from explorer.profile import Shape, profile
 from explorer.profile_scores import drop_mm
+from explorer.sitting import Sitting, sitting
 from explorer.thread import ThreadPlan, thread_plan
 from explorer.thread_setup import ThreadSetup
+from explorer.wearers import place_of, usual_ease_mm
 from palettes.beads import Bead, BeadKind
 
 # Middle of what is used for children's kits (from memory: 15-20 %).
@@ -46,7 +48,7 @@ class KitBrief:
         divider_bead: the small bead under the dividers; none for bare dividers.
         colours: beads to choose from; of the kind ``hanging``.
         tray: the beads at hand; empty where nobody has looked.
-        ease_mm: for whoever has none of their own.
+        ease_mm: for whoever has none of their own; None for what is usual where it is worn.
         closure: the fastening.
         closure_counted: whether the ease allows for it.
         profile: dangle lengths; empty for a peak that hangs as low as is usual for the wear.
@@ -63,7 +65,7 @@ class KitBrief:
     colours: tuple[Bead, ...]
     divider_bead: Bead | None = None
     tray: tuple[Held, ...] = ()
-    ease_mm: float = 0.0
+    ease_mm: float | None = None
     closure: Closure = field(default_factory=Closure)
     closure_counted: bool = True
     profile: tuple[int, ...] = ()
@@ -107,6 +109,13 @@ class LearnerKit:
     counts: Counts
     plan: ThreadPlan
     least_motifs: int
+
+    @property
+    def sitting(self) -> Sitting:
+        """How the piece sits on the limb; for a size band, on its upper end."""
+        if self.piece.wearer is None:
+            raise TypeError("a learner's piece has a measurement")
+        return sitting(self.piece.design, self.piece.wearer)
 
     def needs(self) -> Needs:
         """Beads in the piece and spares, by bead."""
@@ -193,7 +202,9 @@ def make_kit(
 def _learner_kit(
     learner: Learner, place: int, brief: KitBrief, colours: Colours
 ) -> LearnerKit | Unfit:
-    least, most = (brief.strip.fit(_wearer(mm, learner, brief)) for mm in _ends(learner))
+    least, most = (
+        brief.strip.fit(_wearer(mm, learner, brief), brief.closure) for mm in _ends(learner)
+    )
     if isinstance(most, NoFit):
         return Unfit(learner=learner, needs_mm=most.snug_needs_mm)
     beads = colours.of(learner, place)
@@ -204,6 +215,8 @@ def _learner_kit(
             design=design,
             name=learner.name,
             wearer=_wearer(learner.most_mm, learner, brief),
+            wear=brief.wear,
+            plain_ends=brief.strip.plain_ends,
             pitch_measured=brief.strip.measured_pitch_mm is not None,
         ),
         fit=most,
@@ -218,10 +231,12 @@ def _ends(learner: Learner) -> tuple[float, float]:
 
 
 def _wearer(snug_mm: float, learner: Learner, brief: KitBrief) -> Wearer:
+    ease_mm = brief.ease_mm if learner.ease_mm is None else learner.ease_mm
+    if ease_mm is None:
+        ease_mm = usual_ease_mm(place_of(brief.wear, snug_mm))
     return Wearer(
         snug_mm=snug_mm,
-        ease_mm=brief.ease_mm if learner.ease_mm is None else learner.ease_mm,
-        closure_mm=brief.closure.length_mm,
+        ease_mm=ease_mm,
         closure_counted=brief.closure_counted,
     )
 

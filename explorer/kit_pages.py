@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import fsum
 
+from explorer.cautions import cautions
 from explorer.kit import Kit, LearnerKit
 from explorer.kit_time import SESSION_MIN, time_plan
 from explorer.kit_totals import Short, Total, packs_cost
@@ -13,6 +14,7 @@ from explorer.sheet import making_sheet
 from explorer.sheet_care import ALL
 from explorer.sheet_facts import SheetOptions
 from explorer.sheet_letters import chip, letters
+from explorer.sitting import short_words
 from explorer.thread import GUESSED_PACE_S
 from gallery.page import (
     Block,
@@ -112,6 +114,7 @@ def class_page(kit: Kit, options: SheetOptions) -> Document:
             *_short_blocks(kit),
             *_total_blocks(kit),
             *_time_blocks(kit, options.pace_s),
+            *_own_blocks(kit),
             Note(title="Take care", texts=ALL),
         ),
         foot=" · ".join(part for part in ("class kit", options.dated) if part),
@@ -124,6 +127,8 @@ def _learner_blocks(kit: Kit) -> list[Block]:
             str(at),
             one.learner.name,
             girth_words(one),
+            millimetres(one.sitting.finished_mm),
+            millimetres(one.sitting.ease_mm),
             _motifs(one).removesuffix("s").removesuffix(" motif"),
             str(one.counts.base_beads),
             str(one.counts.total + one.counts.spares),
@@ -133,14 +138,22 @@ def _learner_blocks(kit: Kit) -> list[Block]:
     )
     heads = (
         Head(text="", share=0.6, right=True),
-        Head(text="name", share=4),
+        Head(text="name", share=3.4),
         Head(text="measured", share=2.2, right=True),
+        Head(text="finished", share=1.6, right=True),
+        Head(text="ease", share=1.4, right=True),
         Head(text="motifs", share=1.4, right=True),
         Head(text="base beads", share=1.3, right=True),
         Head(text="beads to count out", share=1.8, right=True),
         Head(text="thread, m", share=1.2, right=True),
     )
     blocks: list[Block] = [Heading(text="Everyone"), Table(heads=heads, rows=rows)]
+    blocks.append(Text(text=_size_note(kit), quiet=True))
+    blocks += [
+        Text(text=f"{one.learner.name}: {short_words(one.sitting)}")
+        for one in kit.learners
+        if one.sitting.short_by_mm
+    ]
     blocks += [
         Text(
             text=f"{one.learner.name} is measured too short for one motif: "
@@ -149,6 +162,35 @@ def _learner_blocks(kit: Kit) -> list[Block]:
         for one in kit.unfit
     ]
     return blocks
+
+
+def _size_note(kit: Kit) -> str:
+    """What the columns of sizes mean."""
+    closure = kit.brief.closure
+    with_it = (
+        f"with the {closure.name} of {millimetres(closure.length_mm)}"
+        if closure.length_mm
+        else "no closure counted"
+    )
+    return (
+        f"Finished is the piece closed, {with_it}; ease is what it then has over the measurement, "
+        "of a band over its upper end."
+    )
+
+
+def _own_blocks(kit: Kit) -> list[Block]:
+    """Every caution of the learners' pieces, once, with whom it concerns."""
+    concerned: dict[str, list[str]] = {}
+    for one in kit.learners:
+        piece = one.piece
+        for caution in cautions(piece.design, kit.brief.wear):
+            words = f"{caution.words} {caution.remedy}"
+            concerned.setdefault(words, []).append(one.learner.name)
+    texts = tuple(
+        words if len(names) == len(kit.learners) else f"{', '.join(names)}: {words}"
+        for words, names in concerned.items()
+    )
+    return [Note(title="Before you begin", texts=texts)] if texts else []
 
 
 def _short_blocks(kit: Kit) -> list[Block]:

@@ -7,12 +7,15 @@ later change to the bead table changes no saved piece.
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, dataclass, fields, replace
 
 from explorer.brief import MOST_SEED, Wearer
+from explorer.cautions import Wear
 from explorer.design import Closure, Column, Design
 from explorer.errors import BriefError
+from explorer.fit import TOLERANCE_MM
 from explorer.reading import Json, Reader
+from explorer.wearers import usual_wear
 from palettes.beads import Bead, BeadKind
 from palettes.errors import ChartError
 from palettes.finishes import Finish
@@ -38,7 +41,10 @@ class Piece:
         design: the strip, bead by bead.
         name: what the maker calls it.
         wearer: the measurement it was made for, if one is kept.
+        wear: what it is worn as, if the maker said so; see ``worn_as``.
         pitch_measured: whether the base pitch was measured over a swatch.
+        plain_ends: whether plain base beads at both ends fill what whole motifs leave over, also
+            in another size.
         seed: the number its proposal started from, if it was proposed.
         notes: anything.
         origin: the first form of a piece that was resized, to resize from; None for the others.
@@ -47,10 +53,17 @@ class Piece:
     design: Design
     name: str = "Unnamed piece"
     wearer: Wearer | None = None
+    wear: Wear | None = None
     pitch_measured: bool = False
+    plain_ends: bool = False
     seed: int | None = None
     notes: str = ""
     origin: Design | None = None
+
+    @property
+    def worn_as(self) -> Wear:
+        """What it is worn as: as the maker said, else as the measurement suggests."""
+        return self.wear or usual_wear(None if self.wearer is None else self.wearer.snug_mm)
 
     def __post_init__(self) -> None:
         if not self.name.strip() or len(self.name) > MOST_NAME:
@@ -66,6 +79,13 @@ class Piece:
             )
 
 
+def ends_filled(design: Design, wearer: Wearer) -> bool:
+    """Whether as many plain base beads at each end leave less than two base beads over."""
+    left_mm = wearer.target_mm(design.closure) - design.strip_mm
+    alike = len(design.start_margin) == len(design.end_margin)
+    return alike and left_mm < 2.0 * design.base_pitch_mm - TOLERANCE_MM
+
+
 def to_json(piece: Piece) -> str:
     """The piece as text, one line per part, the same text for the same piece."""
     document: Json = {
@@ -73,14 +93,23 @@ def to_json(piece: Piece) -> str:
         "name": piece.name,
         "notes": piece.notes,
         "seed": piece.seed,
-        "wearer": None if piece.wearer is None else asdict(piece.wearer),
+        "wearer": _wearer_document(piece),
+        **({} if piece.wear is None else {"wear": piece.wear}),
         "pitch_measured": piece.pitch_measured,
+        "plain_ends": piece.plain_ends,
         **_design_document(piece.design),
     }
     if piece.origin is not None:
         document["origin"] = _design_document(piece.origin)
     lines = (f"  {json.dumps(k)}: {json.dumps(v, ensure_ascii=False)}" for k, v in document.items())
     return "{\n" + ",\n".join(lines) + "\n}\n"
+
+
+def _wearer_document(piece: Piece) -> Json | None:
+    """The measurement; a reader of the file finds the closure's length beside it, as ever."""
+    if piece.wearer is None:
+        return None
+    return {**asdict(piece.wearer), "closure_mm": piece.design.closure.length_mm}
 
 
 def _design_document(design: Design) -> Json:
@@ -223,10 +252,17 @@ class _PieceReader(Reader):
         return Wearer(
             snug_mm=self.number(table, "snug_mm"),
             ease_mm=self.number(table, "ease_mm"),
-            closure_mm=self.number(table, "closure_mm"),
             closure_counted=self.flag(table, "closure_counted"),
             curvature_mm=self.number(table, "curvature_mm") if "curvature_mm" in table else 0.0,
         )
+
+    def wear(self, value: object) -> Wear | None:
+        if value is None:
+            return None
+        try:
+            return Wear(str(value))
+        except ValueError:
+            raise self.fail("wear", f"one of {', '.join(Wear)}", value) from None
 
     def closure(self, value: object) -> Closure:
         table = self.table(value, "closure")
@@ -253,6 +289,20 @@ class _PieceReader(Reader):
             closure=self.closure(document.get("closure")),
         )
 
+    def closed(self, design: Design, wearer: object) -> Design:
+        """The design with the closure that its measurement was taken for.
+
+        Files before 0.2 could tell one length beside the measurement and another, or none, with the
+        strip, under a kind that nobody had named.
+        """
+        if wearer is None:
+            return design
+        length_mm = self.number(self.table(wearer, "wearer"), "closure_mm")
+        if design.closure.length_mm == length_mm:
+            return design
+        kind = design.closure.kind if design.closure.length_mm else ""
+        return replace(design, closure=replace(design.closure, kind=kind, length_mm=length_mm))
+
     def seed(self, value: object) -> int:
         found = self.whole(value, "seed")
         if not 0 <= found <= MOST_SEED:
@@ -266,10 +316,16 @@ class _PieceReader(Reader):
     def piece(self, document: Json) -> Piece:
         seed = document.get("seed")
         origin = document.get("origin")
+        design = self.closed(self.design(document), document.get("wearer"))
+        wearer = self.wearer(document.get("wearer"))
+        # Files before 0.2 do not say: then it is as it looks.
+        filled = wearer is not None and ends_filled(design, wearer)
         return Piece(
-            design=self.design(document),
+            design=design,
             name=self.text(document, "name"),
-            wearer=self.wearer(document.get("wearer")),
+            wearer=wearer,
+            plain_ends=self.flag({"plain_ends": filled, **document}, "plain_ends"),
+            wear=self.wear(document.get("wear")),
             pitch_measured=self.flag(document, "pitch_measured"),
             seed=None if seed is None else self.seed(seed),
             notes=self.text(document, "notes"),

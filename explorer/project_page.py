@@ -7,17 +7,18 @@ from dataclasses import dataclass, replace
 
 from explorer.brief import MOST_SNUG_MM, Wearer
 from explorer.counts import Counts, Spares, counts
-from explorer.design import Design
+from explorer.design import NO_CLOSURE, Closure, Design
 from explorer.errors import BriefError
 from explorer.layout import motif_scene, thumbnail_scene
 from explorer.lengths import both, inches, millimetres
 from explorer.piece import Piece
 from explorer.resize import TooShort, resize
-from explorer.sheet_care import ALL
+from explorer.sheet_care import ALL, own_care
 from explorer.sheet_facts import SheetFacts, SheetOptions, sheet_facts
 from explorer.sheet_letters import chip
 from explorer.sheet_parts import strip_rows, thread_blocks
 from explorer.sheet_work import base_row_blocks, dangle_blocks, finish_blocks
+from explorer.sitting import Sitting, sitting
 from explorer.thread import thread_plan
 from gallery.page import (
     Block,
@@ -48,7 +49,7 @@ class Sizes:
     most_mm: float
     step_mm: float
     ease_mm: float
-    closure_mm: float = 0.0
+    closure: Closure = NO_CLOSURE
     closure_counted: bool = True
 
     def __post_init__(self) -> None:
@@ -78,7 +79,6 @@ class Sizes:
         return Wearer(
             snug_mm=girth_mm,
             ease_mm=self.ease_mm,
-            closure_mm=self.closure_mm,
             closure_counted=self.closure_counted,
         )
 
@@ -89,6 +89,7 @@ class SizeRow:
 
     girth_mm: float
     design: Design | None
+    sits: Sitting | None
     counts: Counts | None
     thread_mm: float | None
 
@@ -99,13 +100,14 @@ def size_rows(piece: Piece, sizes: Sizes, options: SheetOptions) -> tuple[SizeRo
 
 
 def _size_row(piece: Piece, girth_mm: float, sizes: Sizes, options: SheetOptions) -> SizeRow:
-    found = resize(piece, sizes.wearer(girth_mm))
+    found = resize(piece, sizes.wearer(girth_mm), closure=sizes.closure)
     if isinstance(found, TooShort):
-        return SizeRow(girth_mm=girth_mm, design=None, counts=None, thread_mm=None)
+        return SizeRow(girth_mm=girth_mm, design=None, sits=None, counts=None, thread_mm=None)
     plan = thread_plan(found.design, options.setup)
     return SizeRow(
         girth_mm=girth_mm,
         design=found.design,
+        sits=sitting(found.design, sizes.wearer(girth_mm)),
         counts=counts(found.design, Spares(percent=0.0, least=0)),
         thread_mm=plan.length_mm,
     )
@@ -131,6 +133,7 @@ def project_page(piece: Piece, sizes: Sizes, options: SheetOptions | None = None
             *_size_blocks(facts, sizes),
             *_maths_blocks(piece.design, sizes),
             *_step_blocks(facts),
+            *own_care(facts),
             Note(title="Take care", texts=ALL),
         ),
         foot=" · ".join(part for part in (piece.name, facts.options.dated) if part),
@@ -175,12 +178,15 @@ def _size_blocks(facts: SheetFacts, sizes: Sizes) -> list[Block]:
     marks = list(dict.fromkeys(facts.letters.values()))
     heads = [
         Head(text="girth, snug", share=2.4),
+        Head(text="finished", share=1.3, right=True),
         *(Head(text=text, share=1.1, right=True) for text in ("motifs", "base beads")),
         *(Head(text=mark, share=0.7, right=True) for mark in marks[:10]),
         Head(text="thread, m", share=1.1, right=True),
     ]
-    rows = [
-        _size_cells(row, facts, marks[:10]) for row in size_rows(facts.piece, sizes, facts.options)
+    found = size_rows(facts.piece, sizes, facts.options)
+    rows = [_size_cells(row, facts, marks[:10]) for row in found]
+    short = [
+        millimetres(row.girth_mm) for row in found if row.sits is not None and row.sits.short_by_mm
     ]
     more = len(marks) - 10
     extra = f" Of {more} more beads the sheet of your size tells." if more > 0 else ""
@@ -192,13 +198,18 @@ def _size_blocks(facts: SheetFacts, sizes: Sizes) -> list[Block]:
             quiet=True,
         ),
         Table(heads=tuple(heads), rows=tuple(rows)),
+        *(
+            [Text(text=f"Shorter than the limb, so that more ease is wanted: {', '.join(short)}.")]
+            if short
+            else []
+        ),
     ]
 
 
 def _size_cells(row: SizeRow, facts: SheetFacts, marks: list[str]) -> tuple[Cell, ...]:
     girth = f"{millimetres(row.girth_mm)}, {inches(row.girth_mm)}"
-    if row.design is None or row.counts is None or row.thread_mm is None:
-        return (girth, "too short", *([""] * (len(marks) + 2)))
+    if row.design is None or row.counts is None or row.thread_mm is None or row.sits is None:
+        return (girth, "", "too short", *([""] * (len(marks) + 2)))
     by_mark = dict.fromkeys(marks, 0)
     for entry in row.counts.by_bead:
         mark = facts.letters.get(entry.bead)
@@ -206,6 +217,7 @@ def _size_cells(row: SizeRow, facts: SheetFacts, marks: list[str]) -> tuple[Cell
             by_mark[mark] += entry.used
     return (
         girth,
+        millimetres(row.sits.finished_mm),
         str(len(row.design.motifs)),
         str(row.design.base_beads),
         *(str(by_mark[mark]) for mark in marks),
@@ -215,7 +227,7 @@ def _size_cells(row: SizeRow, facts: SheetFacts, marks: list[str]) -> tuple[Cell
 
 def _maths_blocks(design: Design, sizes: Sizes) -> list[Block]:
     widths, gaps = {len(m) for m in design.motifs}, {len(d) for d in design.dividers}
-    closure = f" {MINUS} closure" if sizes.closure_counted and sizes.closure_mm else ""
+    closure = f" {MINUS} closure" if sizes.closure_counted and sizes.closure.length_mm else ""
     rows = [("longest strip", f"girth + ease{closure}")]
     if len(widths) == 1 and len(gaps) == 1:
         wide, gap = widths.pop(), gaps.pop()

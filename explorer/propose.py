@@ -106,7 +106,7 @@ def propose(
     Raises:
         BriefError: the colour demands cannot stand together, or a bead is wider than the strip.
     """
-    fit = brief.strip.fit(brief.wearer)
+    fit = brief.strip.fit(brief.wearer, brief.closure)
     if isinstance(fit, NoFit):
         return fit
     for kind in {bead.kind for bead in brief.colours}:

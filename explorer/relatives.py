@@ -78,7 +78,11 @@ def relatives(
         orders: finds the colour orders.
         rng: decides what changes.
     """
-    home = next((fit for fit in choices.strips if fit.repeat == like.repeat), choices.strips[0])
+    wanted = (like.repeat.dangles, like.repeat.divider)
+    home = next(
+        (fit for fit in choices.strips if (fit.repeat.dangles, fit.repeat.divider) == wanted),
+        choices.strips[0],
+    )
     base = Mixture(
         outline=like.outline,
         profile=like.profile,

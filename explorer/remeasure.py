@@ -41,7 +41,7 @@ def ways_on(design: Design, wearer: Wearer, measured: Swatch) -> tuple[Way, ...]
         measured: base beads woven so far, over their length.
     """
     pitched = replace(design, base_pitch_mm=measured.pitch_mm, start_links=(), end_links=())
-    fitting = most_motifs(pitched, wearer.target_mm)
+    fitting = most_motifs(pitched, wearer.target_mm(design.closure))
     planned = len(design.motifs)
     ways = [_way(pitched, number, planned, wearer) for number in sorted({planned, max(1, fitting)})]
     return tuple(sorted(ways, key=lambda way: (way.slack_mm < -TOLERANCE_MM, abs(way.slack_mm))))
@@ -49,7 +49,7 @@ def ways_on(design: Design, wearer: Wearer, measured: Swatch) -> tuple[Way, ...]
 
 def _way(pitched: Design, motifs: int, planned: int, wearer: Wearer) -> Way:
     bare = of_length(pitched, motifs)
-    slack_mm = wearer.target_mm - bare.strip_mm
+    slack_mm = wearer.target_mm(bare.closure) - bare.strip_mm
     links = best_links(bare, slack_mm, _link_beads(bare))
     design = with_links(bare, links)
     return Way(

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from explorer.brief import Wearer
-from explorer.design import Column, Design
+from explorer.design import Closure, Column, Design
 from explorer.fit import TOLERANCE_MM
 from explorer.piece import Piece
 
@@ -16,7 +16,13 @@ class TooShort:
     needs_mm: float
 
 
-def resize(piece: Piece, wearer: Wearer) -> Piece | TooShort:
+def resize(
+    piece: Piece,
+    wearer: Wearer,
+    *,
+    closure: Closure | None = None,
+    plain_ends: bool | None = None,
+) -> Piece | TooShort:
     """The piece with the most motifs that fit another measurement.
 
     Motifs are taken from the first form of the piece in strip order, beginning anew at its end, or
@@ -26,15 +32,37 @@ def resize(piece: Piece, wearer: Wearer) -> Piece | TooShort:
     Args:
         piece: the piece; its ``origin``, if it has one, is its first form.
         wearer: the new measurement.
+        closure: another fastening; None for the piece's own.
+        plain_ends: whether plain base beads at both ends fill what is left over; None for as the
+            piece has it.
+
+    Raises:
+        BriefError: the closure takes up all of measurement and ease.
     """
-    source = piece.origin or piece.design
-    motifs = most_motifs(source, wearer.target_mm)
+    closure = piece.design.closure if closure is None else closure
+    source = replace(piece.origin or piece.design, closure=closure)
+    target_mm = wearer.target_mm(closure)
+    fill = piece.plain_ends if plain_ends is None else plain_ends
+    bare = with_margins(source, 0) if fill else source
+    motifs = most_motifs(bare, target_mm)
     if motifs == 0:
-        needs_mm = of_length(source, 1).strip_mm
-        return TooShort(target_mm=wearer.target_mm, needs_mm=needs_mm)
-    design = source if motifs == len(source.motifs) else of_length(source, motifs)
+        return TooShort(target_mm=target_mm, needs_mm=of_length(bare, 1).strip_mm)
+    design = of_length(source, motifs)
+    if fill:
+        left_mm = target_mm + TOLERANCE_MM - of_length(bare, motifs).strip_mm
+        design = with_margins(design, int(left_mm / (2.0 * design.base_pitch_mm)))
     origin = None if design == source else source
-    return replace(piece, design=design, origin=origin, wearer=wearer)
+    return replace(piece, design=design, origin=origin, wearer=wearer, plain_ends=fill)
+
+
+def with_margins(design: Design, each_end: int) -> Design:
+    """The design with so many plain base beads at each end, of the beads that are there already."""
+    if len(design.start_margin) == len(design.end_margin) == each_end:
+        return design
+    near = next((divider[0] for divider in design.dividers if divider), design.motifs[0][0])
+    plain = design.start_margin or design.end_margin or (Column(base=near.base),)
+    start = tuple(plain[i % len(plain)] for i in range(each_end))
+    return replace(design, start_margin=start, end_margin=start[::-1])
 
 
 def most_motifs(source: Design, target_mm: float) -> int:

@@ -146,6 +146,8 @@ def _packed(document: dict[str, Any]) -> dict[str, Any]:
         "l": document["links"],
         "c": [closure["kind"], closure["length_mm"], closure["extender_mm"]],
         **({"y": 1} if document["pitch_measured"] else {}),
+        **({"r": document["wear"]} if "wear" in document else {}),
+        **({"f": 1} if document["plain_ends"] else {}),
     }
 
 
@@ -162,6 +164,9 @@ def _unpacked(body: dict[str, Any]) -> dict[str, Any]:
         "notes": "",
         "seed": body["s"],
         "wearer": body.get("w"),
+        "wear": body.get("r"),
+        # Codes before 0.2 do not say; without a measurement there is nothing to tell it from.
+        "plain_ends": body.get("f") == 1,
         "pitch_measured": body.get("y") == 1,
         "base_pitch_mm": body["p"],
         "kinds": kinds,

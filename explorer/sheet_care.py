@@ -30,11 +30,12 @@ ALL = (*SMALL_PARTS, *FOR_CHILDREN, *METAL, *LAW)
 
 def care_blocks(facts: SheetFacts) -> list[Block]:
     """The piece's own cautions, then those of every piece."""
-    own = tuple(f"{caution.words} {caution.remedy}" for caution in facts.cautions)
     child = FOR_CHILDREN if facts.options.wear is Wear.CHILD else FOR_CHILDREN[:1]
-    blocks: list[Block] = []
-    if own:
-        blocks.append(Note(title="Before you begin", texts=own))
     texts = (*SMALL_PARTS, *child, *METAL, *LAW)
-    blocks.append(Note(title="Take care", texts=texts))
-    return blocks
+    return [*own_care(facts), Note(title="Take care", texts=texts)]
+
+
+def own_care(facts: SheetFacts) -> list[Block]:
+    """The piece's own cautions; nothing where there are none."""
+    own = tuple(f"{caution.words} {caution.remedy}" for caution in facts.cautions)
+    return [Note(title="Before you begin", texts=own)] if own else []

@@ -80,7 +80,7 @@ def sheet_facts(piece: Piece, options: SheetOptions) -> SheetFacts:
         counts=tally,
         plan=thread_plan(piece.design, options.setup),
         letters=letters(piece.design),
-        cautions=cautions(piece.design, options.wear),
+        cautions=cautions(piece.design, options.wear, piece.wearer),
         minutes=weaving_time_s(tally.total, options.pace_s) / 60.0,
     )
 

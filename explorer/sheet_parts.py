@@ -5,8 +5,10 @@ from collections.abc import Mapping
 from explorer.design import Design, Part, motif_bead
 from explorer.layout import strip_scene
 from explorer.lengths import both, millimetres
+from explorer.links import links_mm
 from explorer.sheet_facts import SheetFacts
 from explorer.sheet_letters import by_letter, chip
+from explorer.sitting import sitting
 from explorer.thread_holes import Passing
 from explorer.thread_setup import NEEDLES_MM, THREADS_MM
 from gallery.page import (
@@ -165,9 +167,10 @@ def _wish_rows(facts: SheetFacts) -> tuple[tuple[str, str], ...]:
         terms.append(f"+ {wearer.ease_mm:g} ease")
     if wearer.curvature_mm:
         terms.append(f"+ {wearer.curvature_mm:.1f} for a thick base")
-    if wearer.closure_mm and wearer.closure_counted:
-        terms.append(f"\N{MINUS SIGN} {wearer.closure_mm:g} closure")
-    return (("longest strip", f"{' '.join(terms)} = {both(wearer.target_mm)}"),)
+    closure = facts.design.closure
+    if closure.length_mm and wearer.closure_counted:
+        terms.append(f"\N{MINUS SIGN} {closure.length_mm:g} closure")
+    return (("longest strip", f"{' '.join(terms)} = {both(wearer.target_mm(closure))}"),)
 
 
 def strip_rows(design: Design) -> tuple[tuple[str, str], ...]:
@@ -204,23 +207,29 @@ def strip_rows(design: Design) -> tuple[tuple[str, str], ...]:
 
 def _sitting_rows(facts: SheetFacts) -> tuple[tuple[str, str], ...]:
     design, wearer = facts.design, facts.piece.wearer
-    links = sum(design.beads[n].kind.pitch_mm for n in design.start_links + design.end_links)
-    closure = max(design.closure.length_mm, wearer.closure_mm if wearer else 0.0)
+    links, closure = links_mm(design), design.closure
     rows = []
     if links:
         rows.append(("link beads", f"{millimetres(links)} at both ends together"))
-    if closure:
-        name = design.closure.kind
-        finished = design.strip_mm + links + closure
-        rows.append(("with closure", f"{both(finished)}, the {name} of {closure:g} mm closed"))
+    if closure.length_mm:
+        finished = both(design.strip_mm + links + closure.length_mm)
+        rows.append(
+            ("with closure", f"{finished}, the {closure.name} of {closure.length_mm:g} mm closed")
+        )
     if design.closure.extender_mm:
         rows.append(("extender", f"up to {both(design.closure.extender_mm)} more"))
     if wearer is not None:
-        left = wearer.target_mm - design.strip_mm - links
+        left = wearer.target_mm(closure) - design.strip_mm - links
         rows.append(
             ("left over", millimetres(left))
             if left >= -1e-6
             else ("too long by", millimetres(-left))
+        )
+        sits = sitting(design, wearer)
+        rows.append(
+            ("shorter than the limb", f"by {millimetres(sits.short_by_mm)}: it does not go round")
+            if sits.short_by_mm
+            else ("ease when closed", both(sits.ease_mm))
         )
     spread = (
         "measured"

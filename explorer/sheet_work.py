@@ -190,7 +190,7 @@ def finish_blocks(facts: SheetFacts, number: str = "7") -> list[Block]:
     """Closing and finishing."""
     design, setup = facts.design, facts.options.setup
     closure = design.closure
-    name = f": {closure.kind}" if closure.length_mm else ""
+    name = f": {closure.kind}" if closure.kind and closure.length_mm else ""
     rounds = {1: "once", 2: "twice"}.get(setup.rounds, f"{setup.rounds} times")
     round_it = "and round the ring of the closure, back, and twice through"
     end = f"out{_through(facts, design.end_links)} {round_it} the end bead"

@@ -1,8 +1,17 @@
 """Starting values for measurement and ease. A real measurement always wins, so ask for one."""
 
 from dataclasses import dataclass
+from enum import StrEnum
 
+from explorer.cautions import Wear
 from explorer.lengths import MM_PER_INCH
+
+
+class Place(StrEnum):
+    """Where on the body a piece is worn."""
+
+    WRIST = "wrist"
+    ANKLE = "ankle"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,12 +56,29 @@ LIMBS: tuple[Limb, ...] = (
 """None under three: small beads are small parts, on which they choke."""
 
 
-def may_be_child(girth_mm: float, place: str) -> bool:
+# From here up a strip is rather an ankle's. Chosen by us, because these lie midway between means
+# above: a man's wrist and a woman's ankle; a wrist at twelve and an ankle at six.
+_ANKLE_FROM_MM, _CHILD_ANKLE_FROM_MM = 195.0, 158.0
+
+
+def usual_wear(snug_mm: float | None) -> Wear:
+    """What a piece is taken for where nobody says: by its measurement, an anklet without one."""
+    return Wear.ANKLET if snug_mm is None or snug_mm >= _ANKLE_FROM_MM else Wear.BRACELET
+
+
+def place_of(wear: Wear, snug_mm: float) -> Place:
+    """Where a piece is worn; for a child, where a limb of that size most likely is."""
+    if wear is Wear.CHILD:
+        return Place.ANKLE if snug_mm >= _CHILD_ANKLE_FROM_MM else Place.WRIST
+    return Place.ANKLE if wear is Wear.ANKLET else Place.WRIST
+
+
+def may_be_child(girth_mm: float, place: Place) -> bool:
     """Whether a girth is one that children have as well; some grown-ups have it too.
 
     Args:
         girth_mm: the snug measurement.
-        place: ``wrist`` or ``ankle``.
+        place: where it was taken.
     """
     return girth_mm <= max(li.girth_mm for li in LIMBS if li.child and place in li.name)
 
@@ -61,7 +87,7 @@ def may_be_child(girth_mm: float, place: str) -> bool:
 class Ease:
     """What is added to a snug measurement, from public pages of the trade, which differ."""
 
-    limb: str
+    limb: Place
     word: str
     least_in: float
     most_in: float
@@ -73,10 +99,16 @@ class Ease:
 
 
 EASES: tuple[Ease, ...] = (
-    Ease(limb="wrist", word="close", least_in=0.25, most_in=0.25),
-    Ease(limb="wrist", word="comfortable", least_in=0.375, most_in=0.5),
-    Ease(limb="wrist", word="loose", least_in=0.75, most_in=0.75),
-    Ease(limb="ankle", word="snug", least_in=0.5, most_in=1.0),
-    Ease(limb="ankle", word="comfortable", least_in=1.0, most_in=1.5),
-    Ease(limb="ankle", word="loose", least_in=2.0, most_in=2.5),
+    Ease(limb=Place.WRIST, word="close", least_in=0.25, most_in=0.25),
+    Ease(limb=Place.WRIST, word="comfortable", least_in=0.375, most_in=0.5),
+    Ease(limb=Place.WRIST, word="loose", least_in=0.75, most_in=0.75),
+    Ease(limb=Place.ANKLE, word="snug", least_in=0.5, most_in=1.0),
+    Ease(limb=Place.ANKLE, word="comfortable", least_in=1.0, most_in=1.5),
+    Ease(limb=Place.ANKLE, word="loose", least_in=2.0, most_in=2.5),
 )
+
+
+def usual_ease_mm(place: Place) -> float:
+    """The ease that is taken where none is given: comfortable, to the whole millimetre."""
+    usual = next(ease for ease in EASES if ease.limb is place and ease.word == "comfortable")
+    return float(round(usual.middle_mm))

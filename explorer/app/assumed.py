@@ -12,7 +12,6 @@ from typing import Any, TypeVar
 
 from explorer.brief import whole
 from explorer.buying_packs import USUAL_PACKS, Pack, choose_packs
-from explorer.cautions import Wear
 from explorer.counts import Spares
 from explorer.errors import BriefError
 from explorer.lengths import parse_mm
@@ -26,8 +25,6 @@ _NUMBER = re.compile(r"\+?\d{1,9}([.,]\d{0,6})?|[.,]\d{1,6}", re.ASCII)
 _PACK = re.compile(
     r"(?P<grams>[\d.,]+)\s*g(?:rams?)?\s*(?:=|:|at|for)?\s*(?P<price>[\d.,]+)?", re.ASCII
 )
-# Chosen by us: from here up a strip is rather an ankle's (wrists and ankles from memory).
-_ANKLE_FROM_MM = 195.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +39,6 @@ class Assumed:
         slack: slack of a dangle in beads.
         rounds: times through each closure.
         pace: seconds a bead.
-        wear: what it is worn as; empty for what the measurement suggests.
         packs: what a shop has, by the name of a kind of bead.
         at_hand: beads at hand, by ``bead_key``.
     """
@@ -59,13 +55,12 @@ class Assumed:
     slack: str = "0.5"
     rounds: str = "2"
     pace: str = "15"
-    wear: str = ""
     packs: tuple[tuple[str, str], ...] = ()
     at_hand: tuple[tuple[str, str], ...] = ()
 
 
 USUAL = Assumed()
-BOXES = tuple(f.name for f in fields(Assumed) if f.name not in {"wear", "packs", "at_hand"})
+BOXES = tuple(f.name for f in fields(Assumed) if f.name not in {"packs", "at_hand"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -230,13 +225,6 @@ _THREAD: Mapping[str, tuple[str, Callable[[str, str], float]]] = {
 }
 
 
-def worn_as(assumed: Assumed, snug_mm: float | None) -> Wear:
-    """What the piece is worn as: as chosen, else as the measurement suggests."""
-    if assumed.wear in set(Wear):
-        return Wear(assumed.wear)
-    return Wear.ANKLET if snug_mm is None or snug_mm >= _ANKLE_FROM_MM else Wear.BRACELET
-
-
 def with_box(assumed: Assumed, box: str, text: str) -> Assumed:
     """The boxes with one of them typed anew; ``packs:<kind>`` and ``at_hand:<key>`` are boxes too.
 
@@ -267,7 +255,7 @@ def from_document(reader: Reader, value: object) -> Assumed:
         ChartError: they are damaged.
     """
     table = reader.table(value, "assumed")
-    texts = {name: reader.text(table, name) for name in (*BOXES, "wear")}
+    texts = {name: reader.text(table, name) for name in BOXES}
 
     def pairs(name: str) -> tuple[tuple[str, str], ...]:
         found = []

@@ -46,7 +46,7 @@ def sized(sizing: Sizing) -> Measured | tuple[BriefError, ...]:
 @kept(_FIGURES)
 def fitted(to: Measured) -> Fit | NoFit:
     """The strip for a measurement."""
-    return to.strip.fit(to.wearer)
+    return to.strip.fit(to.wearer, to.closure)
 
 
 @kept(_FIGURES)

@@ -34,11 +34,11 @@ def threaded(design: Design, setup: ThreadSetup) -> ThreadPlan:
 
 
 @kept(_FIGURES)
-def closest(to: Measured, *, margins: bool, count: int) -> tuple[Fit, ...]:
+def closest(to: Measured, *, count: int) -> tuple[Fit, ...]:
     """The fits that close best, of motifs up to two dangles narrower or wider."""
     width = to.strip.repeat.dangles
     return closest_fits(
-        to.wearer, to.strip, dangles=(max(1, width - 2), width + 2), margins=margins, count=count
+        to.wearer, to.strip, to.closure, dangles=(max(1, width - 2), width + 2), count=count
     )
 
 

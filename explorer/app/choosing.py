@@ -73,7 +73,10 @@ def with_put(choosing: Choosing, work: Work, proposal: Proposal) -> Choosing:
         work: the work before.
         proposal: what goes on the table.
     """
-    return replace(choosing, put=(_asked_repeat(work, choosing), proposal.fit.repeat))
+    asked = _asked_repeat(work, choosing)
+    # Plain ends follow of themselves: they are none of the boxes.
+    put = replace(proposal.fit.repeat, margins=asked.margins)
+    return replace(choosing, put=(asked, put))
 
 
 def _asked_repeat(work: Work, choosing: Choosing) -> Repeat:

@@ -16,7 +16,6 @@ from explorer.app.decimals import Decimal
 from explorer.app.demo import bead_of
 from explorer.app.handing import Handing, line, paper_of
 from explorer.app.page_decimals import document_written
-from explorer.app.refit import fastened
 from explorer.app.sizing import Measured, measured
 from explorer.app.state import Work
 from explorer.brief import MOST_EASE_MM, whole
@@ -98,7 +97,7 @@ def kit_brief(work: Work, handing: Handing, tray: Tray | None = None) -> KitBrie
         colours=colours,
         divider_bead=replace(base, kind=to.hanging) if hangs and to.strip.repeat.divider else None,
         ease_mm=_ease_mm(handing, to),
-        closure=fastened(to),
+        closure=to.closure,
         closure_counted=to.wearer.closure_counted,
         profile=_outline(work, handing, to),
         colours_each=whole(

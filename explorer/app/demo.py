@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from explorer.app.sizing import Measured, Sizing, measured
 from explorer.app.state import Tray, Work
-from explorer.design import Closure, build
+from explorer.design import build
 from explorer.fit import Fit
 from explorer.piece import Piece
 from palettes.beads import Bead
@@ -40,7 +40,7 @@ def demo() -> Work:
     to = measured(SIZING)
     if not isinstance(to, Measured):
         raise TypeError(f"the demo's own sizes are wrong: {to!r}")
-    fit = to.strip.fit(to.wearer)
+    fit = to.strip.fit(to.wearer, to.closure)
     if not isinstance(fit, Fit):
         raise TypeError(f"the demo does not fit its wearer: {fit!r}")
     tray = tray_of(PALETTE)
@@ -52,7 +52,7 @@ def demo() -> Work:
         profiles=_PROFILES,
         order=tuple(1 + _ORDER[i % len(_ORDER)] for i in range(fit.motifs)),
         divider_base_beads=fit.repeat.divider,
-        closure=Closure(length_mm=to.wearer.closure_mm),
+        closure=to.closure,
     )
-    piece = replace(Piece(design=design), name=NAME, wearer=to.wearer)
+    piece = replace(Piece(design=design), name=NAME, wearer=to.wearer, plain_ends=True)
     return Work(piece=piece, sizing=SIZING, tray=tray)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, fields, replace
 from decimal import Decimal
 from typing import Any
 
-from explorer.app.assumed import reckoned, worn_as
+from explorer.app.assumed import reckoned
 from explorer.app.state import Work
 from explorer.brief import MOST_EASE_MM, MOST_SNUG_MM, whole
 from explorer.cautions import Wear
@@ -142,10 +142,9 @@ def sheet_options(work: Work, handing: Handing) -> SheetOptions:
         BriefError: a line cannot be printed.
     """
     known = reckoned(work.assumed)
-    wearer = work.piece.wearer
     return SheetOptions(
         dated=line(handing, "dated"),
-        wear=worn_as(work.assumed, None if wearer is None else wearer.snug_mm),
+        wear=work.piece.worn_as,
         spares=known.spares,
         setup=known.setup,
         pace_s=known.pace_s,
@@ -202,6 +201,6 @@ def sizes(work: Work, handing: Handing) -> Sizes:
         most_mm=girth("most", 40.0),
         step_mm=girth("step", 1.0),
         ease_mm=0.0 if wearer is None else min(wearer.ease_mm, MOST_EASE_MM),
-        closure_mm=0.0 if wearer is None else wearer.closure_mm,
+        closure=work.piece.design.closure,
         closure_counted=True if wearer is None else wearer.closure_counted,
     )

@@ -1,7 +1,7 @@
 """The work on a table as text for the shelf, and back."""
 
 import json
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Any
 
 from explorer.app.assumed import from_document
@@ -10,6 +10,7 @@ from explorer.app.choosing import from_text as choosing_of
 from explorer.app.choosing import to_text as choosing_text
 from explorer.app.sizing import Sizing
 from explorer.app.state import Tray, Work
+from explorer.cautions import Wear
 from explorer.piece import from_json, to_json
 from explorer.reading import Reader
 from palettes.errors import ChartError
@@ -76,9 +77,17 @@ def from_text(text: str) -> tuple[Work, int]:
             ),
             assumed=from_document(reader, document.get("assumed")),
         )
+        work = _worn(work, reader.table(document.get("assumed"), "assumed").get("wear"))
         return work, max(0, reader.whole(document.get("stitch"), "stitch"))
     except (ValueError, RecursionError) as error:
         raise ChartError(_PATH, "the text", str(error)) from error
+
+
+def _worn(work: Work, wear: object) -> Work:
+    """What the piece is worn as stood beside it, in tables of the first version."""
+    if work.piece.wear is not None or wear not in set(Wear):
+        return work
+    return replace(work, piece=replace(work.piece, wear=Wear(str(wear))))
 
 
 def choosing_from(text: str) -> Choosing:
@@ -109,6 +118,8 @@ def _sizing(reader: Reader, table: dict[str, Any]) -> Sizing:
         quick=reader.flag(table, "quick"),
         reading=reader.text(table, "reading"),
         margin=_count(reader, table, "margin", 0),
+        # Tables of the first version took no more plain ends than their box said.
+        plain_ends=reader.flag({"plain_ends": False, **table}, "plain_ends"),
         curvature=reader.flag(table, "curvature"),
         fastening=reader.text(table, "fastening"),
         extender=reader.text(table, "extender"),

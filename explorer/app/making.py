@@ -254,7 +254,7 @@ def _closure(design: Design, columns: list[tuple[Place, Column]], leg: Leg) -> S
     through = f"out through the link beads ({names}), " if links else ""
     return Stitch(
         stage=_STAGES[leg.step],
-        what=design.closure.kind.capitalize(),
+        what=design.closure.name.capitalize(),
         how=(
             f"With {thread}: {through}round the ring, back, and twice through base bead "
             f"{leg.column + 1}."

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
-from explorer.app.assumed import bead_key, reckoned, worn_as
+from explorer.app.assumed import bead_key, reckoned
 from explorer.app.choosing import Choosing
 from explorer.app.handing import Handing, amount, box_value
 from explorer.app.state import Work
@@ -80,12 +80,11 @@ def offer(work: Work, handing: Handing, key: str, one: Candidate) -> Offer:
             "Write it beside the piece, or prices beside the packs on the Counting page.",
         )
     hours = str(box_value(handing, f"hours:{key}")).strip()
-    snug_mm = None if one.piece.wearer is None else one.piece.wearer.snug_mm
     return Offer(
         piece=one.piece,
         materials=amount(typed, f"materials:{key}", "an amount") if typed else usual or Decimal(0),
         hours=amount(hours, f"hours:{key}", "hours") if hours else usual_hours(work, one),
-        wear=worn_as(work.assumed, snug_mm),
+        wear=one.piece.worn_as,
     )
 
 

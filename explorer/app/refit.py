@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from explorer.app.sizing import Measured
 from explorer.bead_numbers import tidied, with_bead
-from explorer.design import Closure, Column, Design, Part, motif_bead
+from explorer.design import Column, Design, Part, motif_bead
 from explorer.fit import Fit
 from explorer.piece import Piece
 from explorer.sequence import best_order
@@ -65,7 +65,7 @@ def refitted(piece: Piece, to: Measured, fit: Fit, *, quick: bool = False) -> Pi
         dividers=(*(divider,) * count, last),
         start_margin=margin,
         end_margin=margin,
-        closure=fastened(to),
+        closure=to.closure,
     )
     return replace(
         piece,
@@ -73,12 +73,8 @@ def refitted(piece: Piece, to: Measured, fit: Fit, *, quick: bool = False) -> Pi
         origin=None,
         wearer=to.wearer,
         pitch_measured=to.strip.measured_pitch_mm is not None,
+        plain_ends=to.strip.plain_ends,
     )
-
-
-def fastened(to: Measured) -> Closure:
-    """The closure that the boxes describe."""
-    return Closure(kind=to.fastening, length_mm=to.wearer.closure_mm, extender_mm=to.extender_mm)
 
 
 def main_base(design: Design) -> int:

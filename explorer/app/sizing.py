@@ -15,6 +15,7 @@ from explorer.brief import (
     Strip,
     Wearer,
 )
+from explorer.design import Closure
 from explorer.errors import BriefError
 from explorer.fit import MEASURED_PITCH_SPREAD, Repeat, curvature_mm
 from explorer.lengths import checked_mm, parse_mm
@@ -37,9 +38,10 @@ class Sizing:
         swatch_length, swatch_beads: a measured piece of strip and the base beads counted on it.
         quick: whether the strip follows the quick rule instead of the exact fit.
         reading: how far off the ruler may have been read on the swatch.
-        margin: plain base beads at each end.
+        plain_ends: whether plain base beads at both ends fill what is left over.
+        margin: plain base beads at each end, where they do not.
         curvature: whether the strip is longer for the base beads' thickness.
-        fastening: the closure's kind in the trade's word.
+        fastening: the closure's kind in the trade's word; empty where none is named.
         extender: the length of an extender chain; empty for none.
     """
 
@@ -55,6 +57,7 @@ class Sizing:
     swatch_beads: int = 20
     quick: bool = False
     reading: str = "0.5 mm"
+    plain_ends: bool = True
     margin: int = 0
     curvature: bool = False
     fastening: str = "lobster clasp"
@@ -68,8 +71,7 @@ class Measured:
     wearer: Wearer
     strip: Strip
     hanging: BeadKind
-    fastening: str = "clasp"
-    extender_mm: float = 0.0
+    closure: Closure
 
 
 def measured(sizing: Sizing) -> Measured | tuple[BriefError, ...]:
@@ -99,7 +101,6 @@ def measured(sizing: Sizing) -> Measured | tuple[BriefError, ...]:
             wearer=Wearer(
                 snug_mm=snug,
                 ease_mm=ease,
-                closure_mm=closure,
                 closure_counted=sizing.closure_counted,
                 curvature_mm=curvature_mm(base.diameter_mm) if sizing.curvature else 0.0,
             ),
@@ -110,10 +111,10 @@ def measured(sizing: Sizing) -> Measured | tuple[BriefError, ...]:
                 repeat=Repeat(
                     dangles=sizing.dangles, divider=sizing.divider, margins=2 * sizing.margin
                 ),
+                plain_ends=sizing.plain_ends,
             ),
             hanging=_kind(sizing.hanging, "hanging"),
-            fastening=sizing.fastening.strip() or "clasp",
-            extender_mm=extender,
+            closure=Closure(kind=sizing.fastening.strip(), length_mm=closure, extender_mm=extender),
         )
     except BriefError as error:
         return (error,)
@@ -135,14 +136,11 @@ def _spread(sizing: Sizing, length: Callable[[str, str, float, float], float]) -
 
 
 def with_repeat(sizing: Sizing, repeat: Repeat) -> Sizing:
-    """The boxes with that repeat in them, fitted exactly."""
-    return replace(
-        sizing,
-        dangles=repeat.dangles,
-        divider=repeat.divider,
-        margin=repeat.margins // 2,
-        quick=False,
-    )
+    """The boxes with that repeat in them, fitted exactly; its plain ends are those that fill."""
+    after = replace(sizing, dangles=repeat.dangles, divider=repeat.divider, quick=False)
+    if sizing.plain_ends or repeat.margins == 2 * sizing.margin:
+        return after
+    return replace(after, plain_ends=repeat.margins > 0, margin=0)
 
 
 def _kind(name: str, field: str) -> BeadKind:

@@ -5,6 +5,7 @@ from explorer.cautions import Wear
 from explorer.ends import FASTENINGS
 from explorer.fit import Fit, curvature_mm
 from explorer.lengths import both, millimetres
+from explorer.sitting import fit_sitting, short_words
 from explorer.wearers import EASES, LIMBS, Limb
 
 MINUS = "\N{MINUS SIGN}"
@@ -50,6 +51,8 @@ def fastening_options(now: str, *, child: bool = False) -> dict[str, str]:
     usual = {f.kind: f"{f.kind} ({f.least_mm:g} to {f.most_mm:g} mm)" for f in FASTENINGS}
     if child:
         usual = {k: f"{k}: never for a child" if "magnet" in k else w for k, w in usual.items()}
+    if not now:
+        return {"": "not named yet", **usual}
     return usual if now in usual else {now: now, **usual}
 
 
@@ -61,8 +64,8 @@ def room_words(fit: Fit, wearer: Wearer) -> str:
     parts = [f"{millimetres(wearer.snug_mm)} measured + {millimetres(wearer.ease_mm)} of ease"]
     if wearer.curvature_mm:
         parts.append(f"+ {millimetres(wearer.curvature_mm)} for thick base beads")
-    if wearer.closure_counted and wearer.closure_mm:
-        parts.append(f"{MINUS} {millimetres(wearer.closure_mm)} of closure")
+    if wearer.closure_counted and fit.closure_mm:
+        parts.append(f"{MINUS} {millimetres(fit.closure_mm)} of closure")
     parts.append(f"= {both(fit.target_mm)} of room for the strip.")
     return " ".join(parts)
 
@@ -70,22 +73,24 @@ def room_words(fit: Fit, wearer: Wearer) -> str:
 def takes_words(fit: Fit) -> str:
     """What the strip takes of that room."""
     motifs = "1 motif fits" if fit.motifs == 1 else f"{fit.motifs} motifs fit"
+    beads = f"{fit.repeat_base_beads} base beads"
+    if fit.repeat.margins:
+        beads = f"{beads} and {fit.repeat.margins} plain ones, as many at each end"
     if fit.slack_mm < 0.05:
-        return f"{motifs}, to the millimetre."
-    return f"{motifs}: a strip of {both(fit.strip_mm)}, so {both(fit.slack_mm)} are left over."
+        return f"{motifs} on {beads}, to the millimetre."
+    left = f"so {both(fit.slack_mm)} are left over"
+    return f"{motifs} on {beads}: a strip of {both(fit.strip_mm)}, {left}."
 
 
 def closed_words(fit: Fit, wearer: Wearer) -> str:
     """How the piece sits once it is closed, and how that comes of the ease asked for."""
+    short = short_words(fit_sitting(fit))
+    if short:
+        return short
     words = f"Closed, the piece is {both(fit.finished_mm)} round"
-    if fit.finished_ease_mm < 0.0:
-        return (
-            f"{words}: {millimetres(-fit.finished_ease_mm)} less than the "
-            f"{millimetres(wearer.snug_mm)} measured."
-        )
     asked = f"the {millimetres(wearer.ease_mm)} asked for"
-    if not wearer.closure_counted and wearer.closure_mm:
-        asked = f"{asked} and the closure's {millimetres(wearer.closure_mm)}"
+    if not wearer.closure_counted and fit.closure_mm:
+        asked = f"{asked} and the closure's {millimetres(fit.closure_mm)}"
     if fit.slack_mm >= 0.05:
         asked = f"{asked}, less the {millimetres(fit.slack_mm)} left over"
     return f"{words} and sits with {both(fit.finished_ease_mm)} of ease: {asked}."

@@ -2,12 +2,11 @@
 
 from dataclasses import replace
 from itertools import chain, count
+from math import ceil
 
-from explorer.app.assumed import worn_as
 from explorer.app.demo import bead_of
 from explorer.app.refit import (
     dressed,
-    fastened,
     main_base,
     motif_beads_in_order,
     recoloured,
@@ -21,12 +20,13 @@ from explorer.brief import USUAL_MOST, Brief
 from explorer.cautions import USUAL_DROP_MM
 from explorer.design import Design
 from explorer.errors import BriefError
-from explorer.fit import Alternative, Fit
+from explorer.fit import TOLERANCE_MM, Alternative, Fit
 from explorer.hexes import parse_colours
 from explorer.piece import Piece
 from explorer.profile_generator import longest_within
 from explorer.propose import Proposal
 from explorer.resize import TooShort, resize
+from explorer.sitting import going_round
 from palettes.difference import DISTINCT_FROM, delta_e_2000
 from palettes.names import word_for
 from palettes.spaces import hex_to_srgb1, hexes_to_srgb1, srgb1_to_lab
@@ -43,16 +43,12 @@ def resized(work: Work, sizing: Sizing) -> Work:
     to = measured(sizing)
     if not isinstance(to, Measured):
         return after
-    fit = to.strip.fit(to.wearer)
+    fit = to.strip.fit(to.wearer, to.closure)
     if not isinstance(fit, Fit):
         return after
     if _same_strip(work.sizing, sizing):
-        piece = resize(work.piece, to.wearer)
-        if isinstance(piece, TooShort):
-            return after
-        design = replace(piece.design, closure=fastened(to))
-        piece = replace(piece, wearer=to.wearer, design=design)
-        return replace(after, piece=piece)
+        piece = resize(work.piece, to.wearer, closure=to.closure, plain_ends=to.strip.plain_ends)
+        return after if isinstance(piece, TooShort) else replace(after, piece=piece)
     return replace(after, piece=refitted(work.piece, to, fit, quick=sizing.quick))
 
 
@@ -76,6 +72,17 @@ def _same_strip(old: Sizing, new: Sizing) -> bool:
 def with_alternative(work: Work, other: Alternative | Fit) -> Work:
     """The work on a neighbouring fit."""
     return resized(work, with_repeat(work.sizing, other.repeat))
+
+
+def that_goes_round(work: Work) -> Work | None:
+    """The work with the least more ease with which the piece goes round; None where none does."""
+    to = measured(work.sizing)
+    found = going_round(to.wearer, to.strip, to.closure) if isinstance(to, Measured) else None
+    if found is None:
+        return None
+    # Up to the tenth that a box shows.
+    ease_mm = ceil(found[0].ease_mm * 10.0 - TOLERANCE_MM) / 10.0
+    return resized(work, replace(work.sizing, ease=f"{ease_mm:g} mm", plain_ends=True, quick=False))
 
 
 def with_tray(work: Work, tray: Tray) -> Work:
@@ -161,7 +168,7 @@ def _redressed(design: Design, old: Swatch, new: Swatch) -> Design:
 
 def usual_most(work: Work, to: Measured) -> int:
     """The longest dangle, in beads, that hangs no lower than is usual for how the piece is worn."""
-    wear = worn_as(work.assumed, to.wearer.snug_mm)
+    wear = replace(work.piece, wearer=to.wearer).worn_as
     return max(1, min(USUAL_MOST, longest_within(USUAL_DROP_MM[wear], to.hanging)))
 
 
@@ -176,7 +183,7 @@ def brief_of(work: Work, *, seed: int, count: int) -> Brief | tuple[BriefError, 
             strip=to.strip,
             colours=tuple(bead_of(swatch, to) for swatch in work.tray.swatches),
             base_bead=bead_of(work.tray.base, to, base=True),
-            closure=fastened(to),
+            closure=to.closure,
             most_beads=usual_most(work, to),
             count=count,
             seed=seed,
@@ -193,6 +200,7 @@ def on_table(work: Work, proposal: Proposal, seed: int) -> Work:
         design=proposal.design,
         wearer=to.wearer if isinstance(to, Measured) else work.piece.wearer,
         pitch_measured=isinstance(to, Measured) and to.strip.measured_pitch_mm is not None,
+        plain_ends=isinstance(to, Measured) and to.strip.plain_ends,
         seed=seed,
         origin=None,
     )
@@ -219,6 +227,7 @@ def opened(work: Work, piece: Piece) -> Work:
         divider=len(design.dividers[0]),
         quick=False,
         swatch_length="",
+        plain_ends=piece.plain_ends,
         margin=min(len(design.start_margin), len(design.end_margin)),
         fastening=design.closure.kind,
         extender=f"{design.closure.extender_mm:.6g} mm" if design.closure.extender_mm else "",
@@ -231,7 +240,7 @@ def opened(work: Work, piece: Piece) -> Work:
             sizing,
             snug=f"{piece.wearer.snug_mm:.6g} mm",
             ease=f"{piece.wearer.ease_mm:.6g} mm",
-            closure=f"{piece.wearer.closure_mm:.6g} mm",
+            closure=f"{design.closure.length_mm:.6g} mm",
             closure_counted=piece.wearer.closure_counted,
             curvature=piece.wearer.curvature_mm > 0.0,
         )

@@ -10,7 +10,7 @@ from explorer.counts import Counts
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import Fit
-from explorer.lengths import both, millimetres
+from explorer.lengths import both
 from explorer.links import links_mm
 from explorer.piece import Piece
 from palettes.difference import verdict
@@ -32,7 +32,7 @@ def strip_words(piece: Piece, units: Units = Units.MM) -> str:
         words = f"{words}, {told(links, units)} of link beads"
     if piece.wearer is None:
         return words
-    left = piece.wearer.target_mm - design.strip_mm - links
+    left = piece.wearer.target_mm(design.closure) - design.strip_mm - links
     if left < -0.05:
         return f"{words}, {told(-left, units)} too long"
     return f"{words}, {told(abs(left), units)} left over"
@@ -98,20 +98,6 @@ def borderline_words(fit: Fit) -> tuple[str, ...]:
         span = f"{min(wide, narrow)} to {max(wide, narrow)}"
         words.append(f"Beads vary: if yours run {off} wider or narrower, {span} motifs fit.")
     return tuple(words)
-
-
-def quick_words(fit: Fit) -> str:
-    """The rule of thumb beside the exact fit, where they differ; else nothing."""
-    if not fit.quick_rule_differs:
-        return ""
-    rule = fit.quick_rule
-    words = (
-        f"The quick rule (length over repeat, rounded down, times the repeat, plus one) gives "
-        f"{rule.motifs} motifs on {rule.base_beads} base beads, {both(rule.strip_mm)}"
-    )
-    if rule.excess_mm > 0.0:
-        return f"{words}: {millimetres(rule.excess_mm)} longer than there is room for."
-    return f"{words}."
 
 
 def as_label(name: str) -> str:

@@ -3,25 +3,32 @@
 import argparse
 from collections.abc import Iterator
 
-from explorer.brief import DEFAULT_HANGING, USUAL_LEAST, USUAL_MOST, Strip
+from explorer.brief import DEFAULT_HANGING, USUAL_LEAST, USUAL_MOST, Strip, Wearer
 from explorer.commands.answer import Answer, Json
 from explorer.commands.making import add_making, making_document, making_echo, making_lines
 from explorer.commands.options import (
     add_profile,
     add_size,
+    closure,
+    ease_words,
     kind,
     profile_of,
     size_echo,
     strip,
     typed,
+    wear,
     wearer,
 )
 from explorer.crowding import check_width
-from explorer.design import Design, build
+from explorer.design import Closure, Design, build
 from explorer.errors import BriefError
-from explorer.fit import MEASURING_ERROR_MM, Fit, NoFit
+from explorer.fit import MEASURING_ERROR_MM, Fit, NoFit, with_plain_ends
+from explorer.fit_words import beads_words, each_end_words, quick_words
 from explorer.lengths import both, millimetres
+from explorer.links import Links, best_links
+from explorer.piece import Piece
 from explorer.profile import Shape, profile
+from explorer.sitting import finished_words, fit_sitting, going_round, short_words
 from palettes.beads import Bead, BeadKind
 
 SUMMARY = "turn a measurement into base beads and motifs"
@@ -32,6 +39,11 @@ _SHOWN = 4
 def add_options(parser: argparse.ArgumentParser) -> None:
     """Add the command's options."""
     add_size(parser)
+    parser.add_argument(
+        "--plain-ends",
+        action="store_true",
+        help="fill what is left over with plain base beads at both ends, as proposals do",
+    )
     add_profile(parser)
     add_making(parser)
 
@@ -43,27 +55,83 @@ def run(options: argparse.Namespace) -> Answer:
         BriefError: an option is wrong, or not one motif fits.
     """
     lengths = profile_of(options)
-    someone, band = wearer(options), strip(options)
-    fit = band.fit(someone)
+    someone, closes = wearer(options), closure(options)
+    band = strip(options, plain_ends=options.plain_ends)
+    fit = band.fit(someone, closes)
     if isinstance(fit, NoFit):
         raise too_short(fit, options.snug)
     hanging = kind(typed(options.hanging, DEFAULT_HANGING), "hanging")
     check_width(hanging, fit.strip_mm)
     lengths = lengths or profile(Shape.PEAK, fit.repeat.dangles, USUAL_LEAST, USUAL_MOST)
-    design = plain_design(band, fit, hanging, lengths)
+    piece = Piece(
+        design=plain_design(band, fit, hanging, lengths, closes),
+        wearer=someone,
+        wear=wear(options),
+        pitch_measured=band.measured_pitch_mm is not None,
+    )
     echo = {
-        **size_echo(someone, band),
+        **size_echo(options, someone, band),
         "hanging": hanging.name,
         "profile": list(lengths),
-        **making_echo(options),
+        **making_echo(options, piece.worn_as),
     }
+    near = going_round(someone, band, closes)
+    links = best_links(piece.design, fit.slack_mm, (1, 0))
     return Answer(
-        document={"brief": echo, **fit_document(fit), **making_document(design, options)},
-        lines=(*fit_lines(fit), "", *making_lines(design, options)),
+        document={
+            "brief": echo,
+            **fit_document(fit),
+            "goes_round": _round_document(near),
+            "link_beads": _links_document(links, piece.design),
+            **making_document(piece, options),
+        },
+        lines=(
+            *fit_lines(fit, tuple(ease_words(options, someone))),
+            *_round_lines(fit, near),
+            *_links_lines(links, piece.design),
+            *neighbour_lines(fit),
+            "",
+            *making_lines(piece, options),
+        ),
     )
 
 
-def plain_design(band: Strip, fit: Fit, hanging: BeadKind, lengths: tuple[int, ...]) -> Design:
+def _round_document(near: tuple[Wearer, Fit] | None) -> Json | None:
+    if near is None:
+        return None
+    someone, fit = near
+    return {"ease_mm": round(someone.ease_mm, 6), **fit_document(fit)}
+
+
+def _round_lines(fit: Fit, near: tuple[Wearer, Fit] | None) -> Iterator[str]:
+    """The nearest that goes round, where the fit does not."""
+    if fit.short_mm and near is not None:
+        someone, other = near
+        yield f"goes round with {both(someone.ease_mm)} of ease: {beads_words(other)}"
+
+
+def _links_document(links: Links, design: Design) -> Json:
+    return {
+        "kind": design.beads[links.bead].kind.name,
+        "each_end": links.each_end,
+        "length_mm": round(links.length_mm, 6),
+        "slack_mm": round(links.slack_mm, 6),
+    }
+
+
+def _links_lines(links: Links, design: Design) -> Iterator[str]:
+    """Link beads for what is still left over, where any fit."""
+    if links.each_end:
+        kind = design.beads[links.bead].kind.name
+        yield (
+            f"{links.each_end} {kind} link bead{'s' * (links.each_end > 1)} more at each end would "
+            f"leave {millimetres(links.slack_mm)}"
+        )
+
+
+def plain_design(
+    band: Strip, fit: Fit, hanging: BeadKind, lengths: tuple[int, ...], closes: Closure
+) -> Design:
     """A strip in three plain beads, to count with before any colour is chosen."""
     return build(
         beads=(
@@ -77,6 +145,7 @@ def plain_design(band: Strip, fit: Fit, hanging: BeadKind, lengths: tuple[int, .
         divider_base_beads=fit.repeat.divider,
         divider_hangs=(1,),
         margins=(fit.repeat.margins // 2, fit.repeat.margins - fit.repeat.margins // 2),
+        closure=closes,
     )
 
 
@@ -91,11 +160,17 @@ def too_short(fit: NoFit, got: object) -> BriefError:
 
 
 def fit_document(fit: Fit) -> Json:
-    """A fit as plain values."""
+    """A fit as plain values.
+
+    ``base_beads`` are all of the strip, ``plain_base_beads`` those among them that stand plain at
+    both ends; ``plain_ends`` is the same strip with as many of them as there is room for.
+    """
     quick = fit.quick_rule
+    full = with_plain_ends(fit, fit.plain_ends)
     return {
         "motifs": fit.motifs,
         "base_beads": fit.base_beads,
+        "plain_base_beads": fit.repeat.margins,
         "dangles": fit.repeat.dangles,
         "divider": fit.repeat.divider,
         "dividers": fit.motifs + 1 if fit.repeat.divider else 0,
@@ -106,6 +181,16 @@ def fit_document(fit: Fit) -> Json:
         "slack_mm": round(fit.slack_mm, 6),
         "finished_mm": round(fit.finished_mm, 6),
         "finished_ease_mm": round(fit.finished_ease_mm, 6),
+        "short_by_mm": round(fit.short_mm, 6),
+        "closure_mm": round(fit.closure_mm, 6),
+        "plain_ends": {
+            "each_end": fit.plain_ends,
+            "base_beads": full.base_beads,
+            "strip_mm": round(full.strip_mm, 6),
+            "slack_mm": round(full.slack_mm, 6),
+            "finished_mm": round(full.finished_mm, 6),
+            "finished_ease_mm": round(full.finished_ease_mm, 6),
+        },
         "next_motif_needs_mm": round(fit.next_motif_needs_mm, 6),
         "borderline": fit.borderline,
         "motifs_if_measured_off": list(fit.if_measured_off),
@@ -140,23 +225,47 @@ def borderline_lines(fit: Fit) -> Iterator[str]:
             yield f"borderline: {low_high[0]} to {low_high[1]} motifs if {cause}"
 
 
-def fit_lines(fit: Fit) -> Iterator[str]:
-    """A fit for reading."""
-    motifs, dangles = fit.motifs, fit.repeat.dangles
-    yield (
-        f"{motifs} motif{'s' * (motifs > 1)} of {dangles} dangle{'s' * (dangles > 1)}, "
-        f"{fit.base_beads} base bead{'s' * (fit.base_beads > 1)}"
-    )
+def fit_lines(fit: Fit, more: tuple[str, ...] = ()) -> Iterator[str]:
+    """A fit for reading.
+
+    Args:
+        fit: the fit.
+        more: what else there is to say of the size.
+    """
+    yield beads_words(fit)
+    yield from more
     yield f"strip {both(fit.strip_mm)} of at most {both(fit.target_mm)}"
-    yield f"left over {millimetres(fit.slack_mm)}; finished {both(fit.finished_mm)} with closure"
+    yield from _left_over_lines(fit)
+    sits = fit_sitting(fit)
+    yield short_words(sits) or f"{finished_words(sits)}, {both(sits.ease_mm)} of ease"
     yield f"one more motif needs {both(fit.next_motif_needs_mm)} more"
     yield from borderline_lines(fit)
-    if fit.quick_rule_differs:
-        quick = fit.quick_rule
-        over = f", {millimetres(quick.excess_mm)} too long" if quick.excess_mm else ""
-        yield f"the quick rule gives {quick.motifs} motifs, {quick.base_beads} base beads{over}"
+    yield from filter(None, (quick_words(fit),))
+
+
+def _left_over_lines(fit: Fit) -> Iterator[str]:
+    """What is left over, with and without plain ends, which are the simplest closer fit."""
+    full, bare = with_plain_ends(fit, fit.plain_ends), with_plain_ends(fit, 0)
+    if fit.repeat.margins:
+        yield (
+            f"left over {millimetres(fit.slack_mm)}; without {each_end_words(fit.plain_ends)} "
+            f"{millimetres(bare.slack_mm)}"
+        )
+        return
+    yield f"left over {millimetres(fit.slack_mm)}"
+    if fit.plain_ends:
+        sits = f"{both(full.finished_ease_mm)} of ease" if not full.short_mm else "still short"
+        yield (
+            f"closer: {each_end_words(fit.plain_ends)}, {fit.repeat_base_beads} + "
+            f"{full.repeat.margins} plain, left over {millimetres(full.slack_mm)}, {sits} "
+            "(proposals and kits take them)"
+        )
+
+
+def neighbour_lines(fit: Fit) -> Iterator[str]:
+    """Other fits for reading."""
     if fit.alternatives:
-        yield "neighbouring fits, the least left over first:"
+        yield "neighbouring fits without plain ends, the least left over first:"
     for other in fit.alternatives[:_SHOWN]:
         yield (
             f"  {other.repeat.dangles} dangles, divider {other.repeat.divider}: "

@@ -8,16 +8,26 @@ import sys
 from collections.abc import Iterator
 from dataclasses import replace
 
-from explorer.brief import DEFAULT_BASE, DEFAULT_HANGING, MOST_CLOSURE_MM, MOST_EASE_MM, whole
+from explorer.brief import DEFAULT_BASE, DEFAULT_HANGING, whole
 from explorer.cautions import Wear
 from explorer.commands.answer import Answer, Json
 from explorer.commands.files import folder_of, read_text
 from explorer.commands.kit_document import kit_document
-from explorer.commands.making import add_making, setup_of, spares_of, wear_of
-from explorer.commands.options import add_profile, kind, profile_of, strip, typed
+from explorer.commands.making import add_making, setup_of, spares_of
+from explorer.commands.options import (
+    add_closing,
+    add_plain_ends,
+    add_profile,
+    closure,
+    ease_mm,
+    kind,
+    profile_of,
+    strip,
+    typed,
+    wear,
+)
 from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
 from explorer.commands.printing import add_printing, dated_of, lacking_lines, paper_of, put
-from explorer.design import Closure
 from explorer.errors import BriefError
 from explorer.kit import CHILD_SPARES, Kit, KitBrief, make_kit
 from explorer.kit_pages import class_page, labels, sheets
@@ -31,8 +41,8 @@ from explorer.kit_roster import (
     parse_roster,
 )
 from explorer.kit_tray import held_in
-from explorer.lengths import parse_mm
 from explorer.sheet_facts import SheetOptions
+from explorer.sitting import short_words
 from palettes.beads import Bead, BeadKind
 
 SUMMARY = "a class kit: everyone's sheet, bag labels, and what to buy"
@@ -53,9 +63,8 @@ def add_options(parser: argparse.ArgumentParser) -> None:
         "--band", action="append", metavar="L-L:N", help="N kits more for a size band"
     )
     parser.add_argument("--colours-each", metavar="K", help="for whoever picked none (3)")
-    parser.add_argument("--ease", metavar="L", help="for whoever has none in the roster (0)")
-    parser.add_argument("--closure", metavar="L", help="the closure, if the ease allows for it (0)")
-    parser.add_argument("--closure-adds", action="store_true", help="the closure comes on top")
+    add_closing(parser)
+    add_plain_ends(parser)
     parser.add_argument("--base", metavar="TYPE", help=f"kind of base bead ({DEFAULT_BASE})")
     parser.add_argument("--pitch", metavar="L", help="strip per base bead, as measured")
     parser.add_argument("--swatch", metavar="TEXT", help="or: '20 beads measure 39.5 mm'")
@@ -93,30 +102,26 @@ def brief_of(options: argparse.Namespace) -> KitBrief:
     """What is the same for everyone; ``BriefError`` for what cannot be."""
     lengths = profile_of(options)
     hanging = kind(typed(options.hanging, DEFAULT_HANGING), "hanging")
-    band = strip(options)
-    wear = Wear.CHILD if options.wear is None else wear_of(options)
+    band = strip(options, plain_ends=not options.no_plain_ends)
+    worn_as = wear(options) or Wear.CHILD
     spares = spares_of(options)
-    if options.spares is None and wear is Wear.CHILD:
+    if options.spares is None and worn_as is Wear.CHILD:
         spares = replace(spares, percent=CHILD_SPARES.percent)
     usual = KitBrief(
         strip=band,
         hanging=hanging,
         base_bead=Bead(name="base", kind=band.base, hex="#8d8a84"),
         colours=(),
-        ease_mm=_length(options.ease, "ease", MOST_EASE_MM),
-        closure=Closure(length_mm=_length(options.closure, "closure", MOST_CLOSURE_MM)),
+        ease_mm=ease_mm(options),
+        closure=closure(options),
         closure_counted=not options.closure_adds,
         profile=lengths or (),
         colours_each=whole("colours-each", typed(options.colours_each, "3"), 1, 12),
-        wear=wear,
+        wear=worn_as,
         spares=spares,
         setup=setup_of(options),
     )
     return _with_beads(usual, options, hanging)
-
-
-def _length(text: str | None, field: str, most_mm: float) -> float:
-    return 0.0 if text is None else parse_mm(text, field, most_mm=most_mm)
 
 
 def _with_beads(brief: KitBrief, options: argparse.Namespace, hanging: BeadKind) -> KitBrief:
@@ -190,6 +195,9 @@ def _lines(
     made = f"{learners} sheet{'s' * (learners > 1)}, class.pdf, labels.pdf and kit.json"
     yield f"{made} in {options.out}"
     yield from roster.remarks
+    for each in kit.learners:
+        if each.sitting.short_by_mm:
+            yield f"{each.learner.name}: {short_words(each.sitting)}"
     for one in kit.unfit:
         least = math.ceil(one.needs_mm)
         yield f"{one.learner.name}: too short for one motif, at least {least} mm snug"

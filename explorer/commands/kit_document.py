@@ -20,6 +20,8 @@ def kit_document(kit: Kit, remarks: tuple[str, ...] = ()) -> Json:
         "brief": {
             "ease_mm": brief.ease_mm,
             "closure_mm": brief.closure.length_mm,
+            "closure_kind": brief.closure.kind or None,
+            "plain_ends": brief.strip.plain_ends,
             "base": brief.strip.base.name,
             "pitch_mm": brief.strip.pitch_mm,
             "hanging": brief.hanging.name,
@@ -64,6 +66,7 @@ def _learner(one: LearnerKit) -> Json:
         "name": one.learner.name,
         "snug_mm": [one.learner.least_mm, one.learner.most_mm],
         "measured": one.learner.measured,
+        "ease_mm": None if one.piece.wearer is None else one.piece.wearer.ease_mm,
         "fit": fit_document(one.fit),
         "least_motifs": one.least_motifs,
         "colours": [bead.hex for bead in design.beads[: -_others(one)]],

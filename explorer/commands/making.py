@@ -6,14 +6,13 @@ from dataclasses import replace
 
 from explorer.brief import whole
 from explorer.buying import Purchase, buying
-from explorer.cautions import Wear, cautions
+from explorer.cautions import Caution, Wear, cautions
 from explorer.commands.answer import Json
-from explorer.commands.options import typed
 from explorer.counts import Counts, Spares, counts
 from explorer.crowding import crowding
 from explorer.design import Design, motif_profile
-from explorer.errors import BriefError
 from explorer.lengths import millimetres, parse_mm
+from explorer.piece import Piece
 from explorer.profile_scores import scores
 from explorer.thread import GUESSED_PACE_S, ThreadPlan, thread_plan, weaving_time_s
 from explorer.thread_holes import HoleFit, spot_words
@@ -38,7 +37,7 @@ def add_making(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--spares-least", metavar="N", help=f"of every bead, at least ({spares.least})"
     )
-    parser.add_argument("--wear", metavar="AS", help="bracelet, anklet or child's piece (bracelet)")
+    parser.add_argument("--wear", metavar="AS", help="bracelet, anklet or child's piece (by size)")
 
 
 def setup_of(options: argparse.Namespace) -> ThreadSetup:
@@ -67,16 +66,7 @@ def spares_of(options: argparse.Namespace) -> Spares:
     )
 
 
-def wear_of(options: argparse.Namespace) -> Wear:
-    """What the piece is worn as; ``BriefError`` for what it cannot be."""
-    try:
-        return Wear(typed(options.wear, Wear.BRACELET).strip().lower())
-    except ValueError:
-        wanted = f"one of {', '.join(Wear)}"
-        raise BriefError("wear", options.wear, wanted, "Choose from the list.") from None
-
-
-def making_echo(options: argparse.Namespace) -> Json:
+def making_echo(options: argparse.Namespace, worn_as: Wear) -> Json:
     """The making options as used, defaults included."""
     setup, spares = setup_of(options), spares_of(options)
     return {
@@ -85,12 +75,13 @@ def making_echo(options: argparse.Namespace) -> Json:
         "working_mm": setup.working_mm,
         "spares_percent": spares.percent,
         "spares_least": spares.least,
-        "wear": wear_of(options).value,
+        "wear": worn_as.value,
     }
 
 
-def making_document(design: Design, options: argparse.Namespace) -> Json:
-    """Counts, scores, crowding, thread, shopping and cautions of a design as plain values."""
+def making_document(piece: Piece, options: argparse.Namespace) -> Json:
+    """Counts, scores, crowding, thread, shopping and cautions of a piece as plain values."""
+    design = piece.design
     tally = counts(design, spares_of(options))
     plan = thread_plan(design, setup_of(options))
     close = crowding(design)
@@ -104,10 +95,7 @@ def making_document(design: Design, options: argparse.Namespace) -> Json:
         },
         "thread": thread_document(plan, design),
         "buy": [purchase_document(line) for line in buying(design, tally)],
-        "cautions": [
-            {"topic": c.topic.value, "words": c.words, "remedy": c.remedy}
-            for c in cautions(design, wear_of(options))
-        ],
+        "cautions": cautions_document(cautions(design, piece.worn_as, piece.wearer)),
         "weaving_minutes": weaving_time_s(tally.total) / 60.0,
         "pace_s_a_bead": GUESSED_PACE_S,
     }
@@ -191,8 +179,9 @@ def purchase_document(line: Purchase) -> Json:
     }
 
 
-def making_lines(design: Design, options: argparse.Namespace) -> Iterator[str]:
-    """What a design takes to make, for reading."""
+def making_lines(piece: Piece, options: argparse.Namespace) -> Iterator[str]:
+    """What a piece takes to make, for reading."""
+    design = piece.design
     tally = counts(design, spares_of(options))
     plan = thread_plan(design, setup_of(options))
     yield f"to count out, spares included ({tally.total} beads in the piece):"
@@ -212,5 +201,15 @@ def making_lines(design: Design, options: argparse.Namespace) -> Iterator[str]:
     )
     minutes = weaving_time_s(tally.total) / 60.0
     yield f"about {minutes:.0f} minutes at {GUESSED_PACE_S:g} seconds a bead (a guess: time yours)"
-    for caution in cautions(design, wear_of(options)):
+    yield from caution_lines(cautions(design, piece.worn_as, piece.wearer))
+
+
+def cautions_document(found: tuple[Caution, ...]) -> list[Json]:
+    """Cautions as plain values."""
+    return [{"topic": c.topic.value, "words": c.words, "remedy": c.remedy} for c in found]
+
+
+def caution_lines(found: tuple[Caution, ...]) -> Iterator[str]:
+    """Cautions for reading."""
+    for caution in found:
         yield f"{caution.topic}: {caution.words} {caution.remedy}"

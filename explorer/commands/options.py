@@ -6,6 +6,7 @@ what is allowed and what to do.
 
 import argparse
 import re
+from collections.abc import Iterator
 from typing import Any, NoReturn
 
 from explorer.brief import (
@@ -24,15 +25,20 @@ from explorer.brief import (
     Wearer,
     whole,
 )
+from explorer.cautions import Wear
 from explorer.commands.answer import Json
-from explorer.design import MOST_DANGLE_BEADS
+from explorer.design import MOST_DANGLE_BEADS, Closure
 from explorer.errors import BriefError
 from explorer.fit import Repeat, curvature_mm
-from explorer.lengths import parse_mm
+from explorer.lengths import both, parse_mm
 from explorer.profile import check_profile
 from explorer.swatch import parse_swatch
+from explorer.wearers import Place, place_of, usual_ease_mm, usual_wear
 from palettes.beads import BeadKind
 from palettes.charts import bead_kinds
+
+# Chosen by us, because it is printed in a line with its length.
+_MOST_KIND = 40
 
 
 class Parser(argparse.ArgumentParser):
@@ -72,11 +78,7 @@ def typed(value: str | None, usual: str) -> str:
 def add_size(parser: argparse.ArgumentParser) -> None:
     """Add the options of a measurement and a strip."""
     parser.add_argument("--snug", required=True, metavar="L", help="round the limb, tape touching")
-    parser.add_argument("--ease", metavar="L", help="added for comfort (0)")
-    parser.add_argument("--closure", metavar="L", help="the closure, if the ease allows for it (0)")
-    parser.add_argument(
-        "--closure-adds", action="store_true", help="the closure comes on top of the ease"
-    )
+    add_closing(parser)
     parser.add_argument(
         "--curve", action="store_true", help="add what a thick base needs more round the limb"
     )
@@ -91,19 +93,80 @@ def add_size(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def add_closing(parser: argparse.ArgumentParser) -> None:
+    """Add the options of ease, closure and ends."""
+    parser.add_argument(
+        "--ease", metavar="L", help="added for comfort (the usual one for where it is worn)"
+    )
+    parser.add_argument("--closure", metavar="L", help="the closure's length, closed (0)")
+    parser.add_argument(
+        "--closure-kind", metavar="NAME", help="what it is, such as 'breakaway clasp' (unnamed)"
+    )
+    parser.add_argument(
+        "--closure-adds", action="store_true", help="the closure comes on top of the ease"
+    )
+
+
+def add_plain_ends(parser: argparse.ArgumentParser) -> None:
+    """Add the option to do without plain ends, for what takes them of itself."""
+    parser.add_argument(
+        "--no-plain-ends",
+        action="store_true",
+        help="leave over what is left over: no plain base beads at both ends",
+    )
+
+
+def closure(options: argparse.Namespace) -> Closure:
+    """The fastening that the options give; ``BriefError`` for what is none."""
+    named = " ".join(typed(options.closure_kind, "").split())
+    if len(named) > _MOST_KIND or not named.isprintable():
+        raise BriefError(
+            "closure-kind",
+            named[:_MOST_KIND],
+            f"a word or two of at most {_MOST_KIND} signs",
+            "Name the closure, such as 'breakaway clasp'.",
+        )
+    length_mm = 0.0
+    if options.closure is not None:
+        length_mm = parse_mm(options.closure, "closure", most_mm=MOST_CLOSURE_MM)
+    return Closure(kind=named, length_mm=length_mm)
+
+
+def ease_mm(options: argparse.Namespace) -> float | None:
+    """The ease that the options give; None where they leave it to what is usual."""
+    return None if options.ease is None else parse_mm(options.ease, "ease", most_mm=MOST_EASE_MM)
+
+
+def wear(options: argparse.Namespace) -> Wear | None:
+    """What the piece is worn as; None where the options do not say.
+
+    Raises:
+        BriefError: it is worn as nothing that we know.
+    """
+    if options.wear is None:
+        return None
+    try:
+        return Wear(options.wear.strip().lower())
+    except ValueError:
+        wanted = f"one of {', '.join(Wear)}"
+        raise BriefError("wear", options.wear, wanted, "Choose from the list.") from None
+
+
 def wearer(options: argparse.Namespace) -> Wearer:
     """The measurement that the options give; ``BriefError`` for what is none."""
     base = kind(typed(options.base, DEFAULT_BASE), "base")
+    snug_mm = parse_mm(options.snug, "snug", least_mm=LEAST_SNUG_MM, most_mm=MOST_SNUG_MM)
+    given_mm = ease_mm(options)
+    place = place_of(wear(options) or usual_wear(snug_mm), snug_mm)
     return Wearer(
-        snug_mm=parse_mm(options.snug, "snug", least_mm=LEAST_SNUG_MM, most_mm=MOST_SNUG_MM),
-        ease_mm=_length(options.ease, "ease", MOST_EASE_MM),
-        closure_mm=_length(options.closure, "closure", MOST_CLOSURE_MM),
+        snug_mm=snug_mm,
+        ease_mm=usual_ease_mm(place) if given_mm is None else given_mm,
         closure_counted=not options.closure_adds,
         curvature_mm=curvature_mm(base.diameter_mm) if options.curve else 0.0,
     )
 
 
-def strip(options: argparse.Namespace) -> Strip:
+def strip(options: argparse.Namespace, *, plain_ends: bool) -> Strip:
     """The strip that the options give; ``BriefError`` for what is none."""
     repeat = Repeat(
         dangles=_whole(options.dangles, "dangles", DEFAULT_REPEAT.dangles, 1, MOST_DANGLES),
@@ -116,7 +179,7 @@ def strip(options: argparse.Namespace) -> Strip:
             if options.pitch is None
             else parse_mm(options.pitch, "pitch", least_mm=LEAST_PITCH_MM, most_mm=MOST_PITCH_MM)
         )
-        return Strip(base=base, measured_pitch_mm=pitch_mm, repeat=repeat)
+        return Strip(base=base, measured_pitch_mm=pitch_mm, repeat=repeat, plain_ends=plain_ends)
     if options.pitch is not None:
         raise BriefError(
             "swatch", options.swatch, "no swatch beside a pitch", "Leave out one of the two."
@@ -127,6 +190,7 @@ def strip(options: argparse.Namespace) -> Strip:
         measured_pitch_mm=measured.pitch_mm,
         measured_spread=measured.spread,
         repeat=repeat,
+        plain_ends=plain_ends,
     )
 
 
@@ -174,13 +238,17 @@ def kind(name: str, field: str) -> BeadKind:
     return kinds[spelled]
 
 
-def size_echo(someone: Wearer, band: Strip) -> Json:
+def size_echo(options: argparse.Namespace, someone: Wearer, band: Strip) -> Json:
     """The measurement and strip as used, defaults included."""
+    closes = closure(options)
     return {
         "snug_mm": someone.snug_mm,
         "ease_mm": someone.ease_mm,
-        "closure_mm": someone.closure_mm,
+        "ease_given": options.ease is not None,
+        "closure_mm": closes.length_mm,
+        "closure_kind": closes.kind or None,
         "closure_counted": someone.closure_counted,
+        "plain_ends": band.plain_ends,
         "curvature_mm": someone.curvature_mm,
         "base": band.base.name,
         "pitch_mm": band.pitch_mm,
@@ -191,8 +259,12 @@ def size_echo(someone: Wearer, band: Strip) -> Json:
     }
 
 
-def _length(text: str | None, field: str, most_mm: float) -> float:
-    return 0.0 if text is None else parse_mm(text, field, least_mm=0.0, most_mm=most_mm)
+def ease_words(options: argparse.Namespace, someone: Wearer) -> Iterator[str]:
+    """The ease that was taken where none was given."""
+    if options.ease is None:
+        place = place_of(wear(options) or usual_wear(someone.snug_mm), someone.snug_mm)
+        article = "an" if place is Place.ANKLE else "a"
+        yield f"ease {both(someone.ease_mm)}, usual for {article} {place}; --ease sets your own"
 
 
 def _whole(text: str | None, field: str, default: int, least: int, most: int) -> int:

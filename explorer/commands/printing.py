@@ -4,7 +4,8 @@ import argparse
 from datetime import datetime
 from pathlib import Path
 
-from explorer.commands.making import setup_of, spares_of, wear_of
+from explorer.cautions import Wear
+from explorer.commands.making import setup_of, spares_of
 from explorer.errors import BriefError
 from explorer.sheet_facts import SheetOptions
 from gallery.files import write_bytes
@@ -63,11 +64,11 @@ def lacking_lines(lacking: tuple[str, ...]) -> tuple[str, ...]:
     return (f"our font lacks {named}{more}: printed as a lozenge",)
 
 
-def sheet_options(options: argparse.Namespace) -> SheetOptions:
+def sheet_options(options: argparse.Namespace, worn_as: Wear) -> SheetOptions:
     """The sheet's options as the command line gives them, without a link."""
     return SheetOptions(
         dated=dated_of(options),
-        wear=wear_of(options),
+        wear=worn_as,
         spares=spares_of(options),
         setup=setup_of(options),
         large=options.large,

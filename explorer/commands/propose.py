@@ -20,13 +20,17 @@ from explorer.commands.files import read_piece
 from explorer.commands.fit import fit_document, fit_lines, too_short
 from explorer.commands.making import add_making, making_document, making_echo
 from explorer.commands.options import (
+    add_plain_ends,
     add_profile,
     add_size,
+    closure,
+    ease_words,
     kind,
     profile_of,
     size_echo,
     strip,
     typed,
+    wear,
     wearer,
 )
 from explorer.commands.order_options import add_order, arrangement_of, fixed_of, gap_of
@@ -35,12 +39,13 @@ from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import NoFit
-from explorer.lengths import parse_mm
+from explorer.lengths import millimetres, parse_mm
 from explorer.piece import Piece
 from explorer.profile_generator import ProfileRules, within_drop
 from explorer.propose import Proposal, Proposals, propose
 from explorer.recipe import Recipe
 from explorer.relatives import motif_beads_of, recipe_of
+from explorer.wearers import usual_wear
 from palettes.beads import Bead, BeadKind
 from palettes.swatches import Swatch
 
@@ -50,6 +55,7 @@ SUMMARY = "propose different pieces for a measurement and a palette"
 def add_options(parser: argparse.ArgumentParser) -> None:
     """Add the command's options."""
     add_size(parser)
+    add_plain_ends(parser)
     parser.add_argument("--palette", metavar="NAME", help="one of our palettes")
     parser.add_argument("--colours", metavar="HEX,HEX,...", help="or colours of your own")
     add_tray(parser)
@@ -72,12 +78,13 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 def brief_of(options: argparse.Namespace, like: Design | None) -> Brief:
     """The brief that the options give; ``BriefError`` for what cannot be."""
     lengths = profile_of(options)
-    band = strip(options)
+    band = strip(options, plain_ends=not options.no_plain_ends)
     colours, base, stock = _colours(options, like, band.base)
     least, most = _reach(options, colours[0].kind)
     arrangement = arrangement_of(options)
     return Brief(
         wearer=wearer(options),
+        closure=closure(options),
         strip=band,
         repeats=() if options.dangles is None and options.divider is None else (band.repeat,),
         colours=colours,
@@ -150,16 +157,28 @@ def run(options: argparse.Namespace) -> Answer:
     found = propose(brief, like=None if like is None else _recipe_like(brief, like))
     if isinstance(found, NoFit):
         raise too_short(found, options.snug)
-    documents = [proposal_document(proposal, options) for proposal in found.proposals]
+    pieces = [_piece(found, number, options) for number in range(len(found.proposals))]
+    documents = [
+        proposal_document(proposal, piece, options)
+        for proposal, piece in zip(found.proposals, pieces, strict=True)
+    ]
     document: Json = {
-        "brief": {**echo(brief), **making_echo(options), "like": options.like},
+        "brief": {
+            **echo(options, brief),
+            **making_echo(options, wear(options) or usual_wear(brief.wearer.snug_mm)),
+            "like": options.like,
+        },
         "seed": brief.seed,
         "fit": fit_document(found.fit),
         "proposals": documents,
     }
     if options.out is not None:
-        _write(found, document, options.out)
-    lines = (*fit_lines(found.fit), "", *proposal_lines(found.proposals))
+        _write(found, pieces, document, options.out)
+    lines = (
+        *fit_lines(found.fit, tuple(ease_words(options, brief.wearer))),
+        "",
+        *proposal_lines(found.proposals),
+    )
     return Answer(document=document, lines=lines)
 
 
@@ -179,30 +198,37 @@ def _recipe_like(brief: Brief, like: Design) -> Recipe:
     return replace(recipe, palette=tuple(places[bead.hex] for bead in beads_used))
 
 
-def _write(found: Proposals, document: Json, folder: str) -> None:
+def _piece(found: Proposals, number: int, options: argparse.Namespace) -> Piece:
+    """A proposal as a piece to save."""
+    proposal = found.proposals[number]
+    return Piece(
+        design=proposal.design,
+        name=f"Proposal {number + 1}",
+        wearer=found.brief.wearer,
+        wear=wear(options),
+        plain_ends=found.brief.strip.plain_ends,
+        pitch_measured=found.brief.strip.measured_pitch_mm is not None,
+        seed=found.brief.seed,
+        notes=proposal.reason,
+    )
+
+
+def _write(found: Proposals, pieces: list[Piece], document: Json, folder: str) -> None:
     """Write every proposal's files, and name them in the document."""
     from explorer.commands.pictures import Writer
 
     writer = Writer(folder)
-    for number, proposal in enumerate(found.proposals):
-        piece = Piece(
-            design=proposal.design,
-            name=f"Proposal {number + 1}",
-            wearer=found.brief.wearer,
-            pitch_measured=found.brief.strip.measured_pitch_mm is not None,
-            seed=found.brief.seed,
-            notes=proposal.reason,
-        )
+    for number, (proposal, piece) in enumerate(zip(found.proposals, pieces, strict=True)):
         picture, file = writer.write(piece, f"proposal-{number + 1:02d}", proposal.reason)
         document["proposals"][number] |= {"picture": picture, "piece": file}
     writer.contact_sheet()
     writer.text("proposals.json", json.dumps(document, ensure_ascii=False, indent=1) + "\n")
 
 
-def echo(brief: Brief) -> Json:
+def echo(options: argparse.Namespace, brief: Brief) -> Json:
     """The brief as used, defaults included."""
     return {
-        **size_echo(brief.wearer, brief.strip),
+        **size_echo(options, brief.wearer, brief.strip),
         "colours": [bead.hex for bead in brief.colours],
         "hanging": brief.colours[0].kind.name,
         "stock": list(brief.stock) or None,
@@ -220,7 +246,7 @@ def echo(brief: Brief) -> Json:
     }
 
 
-def proposal_document(proposal: Proposal, options: argparse.Namespace) -> Json:
+def proposal_document(proposal: Proposal, piece: Piece, options: argparse.Namespace) -> Json:
     """A proposal as plain values, without its files."""
     recipe = proposal.recipe
     beads = proposal.design.beads
@@ -244,7 +270,7 @@ def proposal_document(proposal: Proposal, options: argparse.Namespace) -> Json:
         "drop_mm": proposal.outline.drop_mm,
         "weight_g": proposal.weight_g,
         "reads_apart_to_m": proposal.reads_apart_to_m,
-        **making_document(proposal.design, options),
+        **making_document(piece, options),
     }
 
 
@@ -252,7 +278,9 @@ def proposal_lines(proposals: tuple[Proposal, ...]) -> Iterator[str]:
     """Proposals for reading, one line each."""
     for number, proposal in enumerate(proposals, start=1):
         weakest = "one motif" if proposal.weakest is None else f"weakest {proposal.weakest:.1f}"
+        short = proposal.fit.short_mm
         yield (
             f"{number:3d}  {proposal.reason}; {proposal.fit.motifs} motifs, "
             f"{proposal.beads} dangle beads, {weakest}"
+            f"{f', {millimetres(short)} shorter than the limb' if short else ''}"
         )

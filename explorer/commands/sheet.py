@@ -6,7 +6,14 @@ from pathlib import Path
 
 from explorer.commands.answer import Answer
 from explorer.commands.files import read_piece
-from explorer.commands.making import add_making, counts_document, making_echo
+from explorer.commands.making import (
+    add_making,
+    caution_lines,
+    cautions_document,
+    counts_document,
+    making_echo,
+)
+from explorer.commands.options import wear
 from explorer.commands.printing import (
     add_printing,
     lacking_lines,
@@ -36,7 +43,7 @@ def run(options: argparse.Namespace) -> Answer:
     from gallery.pdf import to_pdf
 
     piece = read_piece(options.piece)
-    asked = sheet_options(options)
+    asked = sheet_options(options, wear(options) or piece.worn_as)
     shared = "" if options.no_code else link(to_code(piece))
     facts = sheet_facts(piece, replace(asked, link=shared))
     paper = paper_of(options)
@@ -44,16 +51,22 @@ def run(options: argparse.Namespace) -> Answer:
     put(Path(options.out), printed.pdf)
     return Answer(
         document={
-            "brief": {"piece": options.piece, "dated": asked.dated, **making_echo(options)},
+            "brief": {
+                "piece": options.piece,
+                "dated": asked.dated,
+                **making_echo(options, asked.wear),
+            },
             "file": options.out,
             "paper": paper.name,
             "pages": printed.pages,
             "lacking": list(printed.lacking),
             "link": shared or None,
             "counts": counts_document(piece.design, facts.counts),
+            "cautions": cautions_document(facts.cautions),
         },
         lines=(
             f"{printed.pages} pages of {paper.name} in {options.out}",
             *lacking_lines(printed.lacking),
+            *caution_lines(facts.cautions),
         ),
     )

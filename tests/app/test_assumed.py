@@ -15,7 +15,6 @@ from explorer.app.assumed import (
     parse_packs,
     reckoned,
     with_box,
-    worn_as,
 )
 from explorer.app.demo import demo
 from explorer.app.kept import from_text, to_text
@@ -97,13 +96,13 @@ def test_boxes_of_a_list_are_kept_and_forgotten_by_name() -> None:
 def test_the_boxes_come_back_after_a_reload() -> None:
     work = demo()
     assumed = with_box(with_box(USUAL, "spares", "none"), "packs:round 8/0", "5 g 1")
-    work = replace(work, assumed=replace(assumed, wear="bracelet"))
+    work = replace(work, assumed=assumed)
     assert from_text(to_text(work))[0] == work
 
 
 def test_damaged_boxes_are_refused() -> None:
     document = json.loads(to_text(demo()))
-    for name, value in (("spares", 3), ("packs", [["a"]]), ("at_hand", [["a", 1]]), ("wear", None)):
+    for name, value in (("spares", 3), ("packs", [["a"]]), ("at_hand", [["a", 1]])):
         damaged = {**document, "assumed": {**document["assumed"], name: value}}
         with pytest.raises(ChartError):
             from_text(json.dumps(damaged))
@@ -115,10 +114,11 @@ def test_negative_stock_is_a_fault_and_counts_as_none() -> None:
     assert found.fault("at_hand:x") is not None
 
 
-def test_what_it_is_worn_as_follows_the_measurement_until_chosen() -> None:
-    assert worn_as(USUAL, 155.0) is Wear.BRACELET
-    assert worn_as(USUAL, 216.0) is Wear.ANKLET
-    assert worn_as(Assumed(wear="child's piece"), 216.0) is Wear.CHILD
+def test_tables_that_told_what_it_is_worn_as_beside_the_piece_still_open() -> None:
+    document = json.loads(to_text(demo()))
+    old = {**document, "assumed": {**document["assumed"], "wear": "child's piece"}}
+    assert from_text(json.dumps(old))[0].piece.worn_as is Wear.CHILD
+    assert from_text(json.dumps(document))[0].piece.wear is None
 
 
 @given(st.sampled_from(BOXES), st.text(max_size=12))

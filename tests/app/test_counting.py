@@ -182,7 +182,9 @@ def test_from_a_strip_of_nine_and_three_eighths_to_a_list() -> None:
     design = work.piece.design
     assert (len(design.motifs), design.base_beads) == (12, 73)
     assert work.piece.wearer is not None
-    assert work.piece.wearer.target_mm - design.strip_mm == pytest.approx(238.125 - 73 * 3.1)
+    assert work.piece.wearer.target_mm(design.closure) - design.strip_mm == pytest.approx(
+        238.125 - 73 * 3.1
+    )
     tally = counts(design)
     lines = shopping(design, tally, reckoned(USUAL))
     cubes = next(line for line in lines if line.bead.kind.name == "cube 3")

@@ -109,9 +109,9 @@ def test_a_closure_as_long_as_an_anklet_is_a_fault(text: str) -> None:
 def test_the_base_s_thickness_makes_the_strip_longer_by_pi_times_it() -> None:
     app = _run()
     app.checkbox(key="size_curvature").check().run()
-    wearer = _measured(_work(app)).wearer
-    assert wearer.curvature_mm == pytest.approx(math.pi * 3.0)
-    assert wearer.target_mm == pytest.approx(209.0 + 3.0 * math.pi)
+    to = _measured(_work(app))
+    assert to.wearer.curvature_mm == pytest.approx(math.pi * 3.0)
+    assert to.wearer.target_mm(to.closure) == pytest.approx(209.0 + 3.0 * math.pi)
 
 
 def test_a_swatch_says_how_sure_it_is() -> None:
@@ -144,7 +144,7 @@ def test_a_closest_fit_with_margins_is_taken() -> None:
     assert not app.exception
     work = _work(app)
     to = _measured(work)
-    fit = to.strip.fit(to.wearer)
+    fit = to.strip.fit(to.wearer, to.closure)
     assert isinstance(fit, Fit)
     assert (fit.motifs, fit.repeat.dangles, fit.repeat.divider) == tuple(map(int, found.groups()))
     assert work.piece.design.base_beads == fit.base_beads
@@ -183,7 +183,7 @@ def test_a_strip_made_over_takes_margins_and_gives_them_up() -> None:
     work = shaping.with_margin(WORK, 2)
     assert len(work.piece.design.start_margin) == 2
     to = _measured(work)
-    fit = to.strip.fit(to.wearer)
+    fit = to.strip.fit(to.wearer, to.closure)
     assert isinstance(fit, Fit)
     assert work.piece.design.base_beads == fit.base_beads
     back = steps.resized(work, WORK.sizing)
@@ -203,7 +203,7 @@ def test_a_piece_opened_fills_closure_chain_and_margin() -> None:
 def test_one_sum_tells_ease_closure_and_what_is_left_over() -> None:
     # By hand: 205 + 22 - 18 = 209; 67 x 3.1 = 207.7; 209 - 207.7 = 1.3; 22 - 1.3 = 20.7.
     to = _measured(WORK)
-    fit = to.strip.fit(to.wearer)
+    fit = to.strip.fit(to.wearer, to.closure)
     assert isinstance(fit, Fit)
     assert room_words(fit, to.wearer) == (
         "205 mm measured + 22 mm of ease \N{MINUS SIGN} 18 mm of closure = 209 mm (8 1/4 in) of "
@@ -223,7 +223,7 @@ def test_one_sum_tells_ease_closure_and_what_is_left_over() -> None:
 def test_the_sum_adds_up(counted: bool, thick: bool) -> None:
     sizing = replace(WORK.sizing, closure_counted=counted, curvature=thick)
     to = _measured(replace(WORK, sizing=sizing))
-    fit = to.strip.fit(to.wearer)
+    fit = to.strip.fit(to.wearer, to.closure)
     assert isinstance(fit, Fit)
     room = room_words(fit, to.wearer).replace("\N{MINUS SIGN} ", "-")
     *parts, total = (float(number) for number in re.findall(r"(-?[\d.]+) mm", room))

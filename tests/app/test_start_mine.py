@@ -8,7 +8,7 @@ from streamlit.testing.v1.element_tree import TextInput
 
 from explorer.app import state
 from explorer.app.demo import demo
-from explorer.app.parts.start_mine import EASES, started
+from explorer.app.parts.start_mine import PLACES, started
 from explorer.app.refit import motif_hexes
 from explorer.app.state import Work
 from explorer.app.steps import brief_of
@@ -16,13 +16,14 @@ from explorer.brief import Brief
 from explorer.cautions import USUAL_DROP_MM, Topic, Wear, cautions
 from explorer.ends import BREAKAWAY
 from explorer.errors import BriefError
+from explorer.fit import TOLERANCE_MM
 from explorer.lengths import parse_mm
 from explorer.profile_scores import drop_mm
-from explorer.wearers import LIMBS
+from explorer.wearers import LIMBS, usual_ease_mm
 from palettes.charts import bead_kinds, palette
 
 
-@pytest.mark.parametrize("limb", list(EASES))
+@pytest.mark.parametrize("limb", list(PLACES))
 @pytest.mark.parametrize("snug", ["17 cm", "6 3/4 in", "230"])
 def test_three_answers_give_a_piece_that_fits(limb: str, snug: str) -> None:
     work = started(demo(), limb, snug, "lolly-van")
@@ -30,7 +31,9 @@ def test_three_answers_give_a_piece_that_fits(limb: str, snug: str) -> None:
     wearer = work.piece.wearer
     assert wearer is not None
     assert wearer.snug_mm == parse_mm(snug, "snug")
-    assert 0.0 <= wearer.target_mm - work.piece.design.strip_mm < 6 * 3.1
+    left_mm = wearer.target_mm(work.piece.design.closure) - work.piece.design.strip_mm
+    assert -TOLERANCE_MM <= left_mm < 2 * 3.1
+    assert wearer.ease_mm == usual_ease_mm(PLACES[limb])
     assert set(motif_hexes(work.piece.design)) <= set(palette("lolly-van").hexes)
     assert work.piece.name != demo().piece.name
 
@@ -46,7 +49,7 @@ def test_a_childs_piece_closes_with_what_comes_open() -> None:
     for child, wear in ((True, Wear.CHILD), (False, Wear.ANKLET)):
         work = started(demo(), "Ankle", "17 cm", "lolly-van", child=child)
         assert isinstance(work, Work)
-        assert work.assumed.wear == wear.value
+        assert work.piece.wear is wear
         assert (work.sizing.fastening == BREAKAWAY) is child
         assert (work.sizing.closure != demo().sizing.closure) is child
         said = [c.words for c in cautions(work.piece.design, wear) if c.topic is Topic.CLOSURE]

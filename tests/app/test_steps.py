@@ -27,7 +27,7 @@ WORK = demo()
 def _fit(sizing: Sizing) -> Fit:
     to = measured(sizing)
     assert isinstance(to, Measured)
-    fit = to.strip.fit(to.wearer)
+    fit = to.strip.fit(to.wearer, to.closure)
     assert isinstance(fit, Fit)
     return fit
 
@@ -53,7 +53,7 @@ def test_a_resized_piece_is_the_strip_of_its_fit(
     after = steps.resized(WORK, sizing)
     to = measured(sizing)
     assert isinstance(to, Measured)
-    fit = to.strip.fit(to.wearer)
+    fit = to.strip.fit(to.wearer, to.closure)
     if not isinstance(fit, Fit):
         assert after.piece == WORK.piece
         return

@@ -135,7 +135,7 @@ def test_the_riddle_of_the_demo() -> None:
 
     to = measured(WORK.sizing)
     assert isinstance(to, Measured)
-    found = to.strip.fit(to.wearer)
+    found = to.strip.fit(to.wearer, to.closure)
     assert isinstance(found, Fit)
     assert [question.answer for question in questions(found)] == [6, 66, 11, 66, 67]
 
@@ -158,7 +158,7 @@ def test_only_right_answers_count_up_to_the_first_that_is_not(
 
     to = measured(WORK.sizing)
     assert isinstance(to, Measured)
-    fit = to.strip.fit(to.wearer)
+    fit = to.strip.fit(to.wearer, to.closure)
     assert isinstance(fit, Fit)
     assert solved(questions(fit), answers) == count
 

@@ -146,7 +146,7 @@ async def learner(number: int, address: str, until: float, times: Times) -> None
     sizing = Sizing(snug=snug, swatch_length=swatch)
     to = measured(sizing)
     assert isinstance(to, Measured)
-    fit = to.strip.fit(to.wearer)
+    fit = to.strip.fit(to.wearer, to.closure)
     assert isinstance(fit, Fit)
     own = strip_told(fit)
     await asyncio.sleep(rng.uniform(0.0, 5.0))

@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from explorer.brief import Strip, Wearer
+from explorer.cautions import cautions
 from explorer.child_page import Level, child_page, questions
-from explorer.design import Column, Design, build
+from explorer.design import Closure, Column, Design, build
 from explorer.fit import Fit, Repeat
 from explorer.piece import Piece
 from explorer.sheet_care import ALL
@@ -29,8 +30,11 @@ BEADS = (
 
 
 def fitted(snug_mm: float, ease_mm: float, closure_mm: float, dangles: int, divider: int) -> Piece:
-    someone = Wearer(snug_mm=snug_mm, ease_mm=ease_mm, closure_mm=closure_mm)
-    fit = Strip(base=KINDS["cube 3"], repeat=Repeat(dangles=dangles, divider=divider)).fit(someone)
+    someone, closure = Wearer(snug_mm=snug_mm, ease_mm=ease_mm), Closure(length_mm=closure_mm)
+    strip = Strip(
+        base=KINDS["cube 3"], repeat=Repeat(dangles=dangles, divider=divider), plain_ends=False
+    )
+    fit = strip.fit(someone, closure)
     assert isinstance(fit, Fit)
     design = build(
         beads=BEADS,
@@ -39,6 +43,7 @@ def fitted(snug_mm: float, ease_mm: float, closure_mm: float, dangles: int, divi
         profiles=(tuple(range(1, dangles + 1)),),
         order=tuple(1 + n % 2 for n in range(fit.motifs)),
         divider_base_beads=divider,
+        closure=closure,
     )
     return Piece(design=design, name="Ada", wearer=someone)
 
@@ -144,7 +149,8 @@ def test_the_answers_stand_on_a_later_page_and_the_strip_is_for_colouring(level:
     (strip,) = (block for block in blocks if isinstance(block, TrueSize))
     assert strip.look is Look.OUTLINE
     (care,) = (block for block in blocks if isinstance(block, Note))
-    assert care.texts == ALL
+    own = cautions(piece.design, piece.worn_as, piece.wearer)
+    assert care.texts == (*(f"{c.words} {c.remedy}" for c in own), *ALL)
 
 
 def test_a_piece_of_uneven_parts_and_nobody_measured_still_has_sums() -> None:

@@ -120,7 +120,9 @@ def test_a_kit_is_written_again_byte_for_byte(capsys: Capture, folder: Path) -> 
 def test_bands_make_kits_for_whoever_comes(capsys: Capture, folder: Path) -> None:
     roster = folder / "one.csv"
     roster.write_text("Ada,150\n", encoding="utf-8")
-    found = asked(capsys, str(roster), "--out", str(folder / "o"), "--band", "140 - 160 mm: 2")
+    found = asked(
+        capsys, str(roster), "--out", str(folder / "o"), "--band", "140 - 160 mm: 2", "--ease", "0"
+    )
     assert [one["measured"] for one in found["learners"]] == [True, False, False]
     assert found["learners"][1]["fit"]["target_mm"] == 160.0
 

@@ -45,7 +45,7 @@ def test_the_worked_case_of_the_trade(asked: Asked) -> None:
 
 
 def test_defaults_are_echoed(asked: Asked) -> None:
-    brief = asked("fit", "--snug", "214")["brief"]
+    brief = asked("fit", "--snug", "214", "--ease", "0")["brief"]
     assert (
         brief.items()
         >= {

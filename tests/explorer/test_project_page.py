@@ -10,7 +10,9 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from explorer.counts import Spares, counts
+from explorer.design import Closure
 from explorer.errors import BriefError
+from explorer.lengths import millimetres
 from explorer.piece import Piece, from_json
 from explorer.project_page import Sizes, project_page, size_rows
 from explorer.resize import resize
@@ -22,7 +24,9 @@ from gallery.pdf import to_pdf
 
 KEPT = Path(__file__).parent.parent / "reference" / "pieces"
 PIECE = from_json((KEPT / "v1-proposed.json").read_text("utf-8"))
-SIZES = Sizes(least_mm=170.0, most_mm=250.0, step_mm=20.0, ease_mm=19.0, closure_mm=16.0)
+SIZES = Sizes(
+    least_mm=170.0, most_mm=250.0, step_mm=20.0, ease_mm=19.0, closure=Closure(length_mm=16.0)
+)
 
 
 def sizes_table(document: Document) -> Table:
@@ -36,13 +40,14 @@ def test_the_size_table_is_resizing_and_counting() -> None:
     assert [row.girth_mm for row in rows] == [170.0, 190.0, 210.0, 230.0, 250.0]
     printed = sizes_table(project_page(PIECE, SIZES)).rows
     for row, cells in zip(rows, printed, strict=True):
-        made = resize(PIECE, SIZES.wearer(row.girth_mm))
+        made = resize(PIECE, SIZES.wearer(row.girth_mm), closure=SIZES.closure)
         assert isinstance(made, Piece)
         assert row.design == made.design
         tally = counts(made.design, Spares(percent=0.0, least=0))
         assert row.counts == tally
-        assert cells[1:3] == (str(len(made.design.motifs)), str(made.design.base_beads))
-        assert sum(int(str(cell)) for cell in cells[3:-1]) == tally.total
+        assert cells[1] == millimetres(made.design.strip_mm + SIZES.closure.length_mm)
+        assert cells[2:4] == (str(len(made.design.motifs)), str(made.design.base_beads))
+        assert sum(int(str(cell)) for cell in cells[4:-1]) == tally.total
         assert cells[-1] == f"{thread_plan(made.design).length_mm / 1000.0:.1f}"
 
 

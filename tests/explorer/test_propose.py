@@ -49,7 +49,7 @@ def test_a_full_set_of_fitting_pieces_from_every_palette(palette: str) -> None:
     assert len(proposals) == asked.count
     for proposal in proposals:
         design = proposal.design
-        assert design.strip_mm <= asked.wearer.target_mm + 1e-6
+        assert design.strip_mm <= asked.wearer.target_mm(asked.closure) + 1e-6
         assert design.base_beads == proposal.fit.base_beads
         assert len(design.motifs) == proposal.fit.motifs
         tally = counts(design)

@@ -72,7 +72,7 @@ def worked(**changes: Any) -> Piece:
     return Piece(
         design=build(**(parts | changes)),
         name="A trial",
-        wearer=Wearer(snug_mm=152.4, ease_mm=12.7),
+        wearer=Wearer(snug_mm=152.4, ease_mm=12.7, closure_counted=False),
         seed=4711,
     )
 

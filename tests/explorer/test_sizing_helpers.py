@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from explorer.brief import Strip, Wearer
 from explorer.closest import closest_fits
 from explorer.counts import counts
-from explorer.design import build
+from explorer.design import NO_CLOSURE, build
 from explorer.errors import BriefError
 from explorer.fit import Fit, Repeat, curvature_mm
 from explorer.links import best_links, links_mm, with_links
@@ -84,12 +84,13 @@ def test_a_thick_base_needs_pi_times_its_thickness() -> None:
 
 def test_the_closest_fits_leave_the_least_and_cost_no_motif() -> None:
     wearer, strip = Wearer(snug_mm=214.0), Strip(base=KINDS["cube 3"])
-    fits = closest_fits(wearer, strip, dangles=(3, 8), count=20)
+    fits = closest_fits(wearer, strip, NO_CLOSURE, dangles=(3, 8), count=20)
     slacks = [round(fit.slack_mm, 6) for fit in fits]
     assert slacks == sorted(slacks)
     assert slacks[0] < strip.pitch_mm
     for fit in fits:
-        bare = replace(strip, repeat=replace(fit.repeat, margins=0)).fit(wearer)
+        repeat = replace(fit.repeat, margins=0)
+        bare = replace(strip, repeat=repeat, plain_ends=False).fit(wearer)
         assert isinstance(bare, Fit)
         assert bare.motifs == fit.motifs
 
@@ -120,7 +121,7 @@ def test_resizing_there_and_back_gives_the_same_piece(
     piece = anklet(order + order[::-1] if mirrored else order)
     exact = Wearer(snug_mm=max(40.0, piece.design.strip_mm))
     piece = replace(piece, wearer=exact)
-    if most_motifs(piece.design, exact.target_mm) != len(piece.design.motifs):
+    if most_motifs(piece.design, exact.target_mm(piece.design.closure)) != len(piece.design.motifs):
         return
     resized = resize(piece, Wearer(snug_mm=there))
     assert isinstance(resized, Piece)
@@ -160,7 +161,7 @@ def test_measuring_half_way_offers_ways_on() -> None:
     assert "link bead" in short[-1].words
     for way in (*same, *long, *short):
         assert way.strip_mm == pytest.approx(way.design.strip_mm + links_mm(way.design))
-        assert way.strip_mm + way.slack_mm == pytest.approx(wearer.target_mm)
+        assert way.strip_mm + way.slack_mm == pytest.approx(wearer.target_mm(piece.design.closure))
 
 
 def test_starting_values_say_how_far_to_trust_them() -> None:

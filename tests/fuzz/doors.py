@@ -114,7 +114,7 @@ def _sizing(parts: tuple[str, ...]) -> None:
         assert found
         assert all(isinstance(error, BriefError) for error in found)
         return
-    fit = found.strip.fit(found.wearer)
+    fit = found.strip.fit(found.wearer, found.closure)
     finite(fit.target_mm)
 
 

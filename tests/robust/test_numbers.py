@@ -38,8 +38,9 @@ REFUSED = (BriefError, ValueError, TypeError, OverflowError)
 
 
 def _fit(**changed: Any) -> Fit | None:
-    sizes = {"snug_mm": 214.0, "ease_mm": 20.0, "closure_mm": 16.0, "curvature_mm": 0.0, **changed}
-    found = Strip(base=bead_kinds()["cube 3"]).fit(Wearer(**sizes))
+    sizes = {"snug_mm": 214.0, "ease_mm": 20.0, "curvature_mm": 0.0, **changed}
+    closure = Closure(length_mm=sizes.pop("closure_mm", 16.0))
+    found = Strip(base=bead_kinds()["cube 3"]).fit(Wearer(**sizes), closure)
     return found if isinstance(found, Fit) else None
 
 

@@ -3,7 +3,6 @@
 from dataclasses import replace
 
 from explorer.app import session
-from explorer.app.assumed import worn_as
 from explorer.app.parts.bead_pick import pick_one
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import note
@@ -14,8 +13,7 @@ from explorer.crowding import Touch, crowding
 
 def cautions_card(work: Work) -> None:
     """What the piece is worn as, how closely it hangs, and every caution."""
-    wearer = work.piece.wearer
-    wear = worn_as(work.assumed, wearer.snug_mm if wearer else None)
+    wear = work.piece.worn_as
     pick_one(
         "Worn as",
         {w.value: shown(f"{w.value} (drops up to {USUAL_DROP_MM[w]:g} mm)") for w in Wear},
@@ -29,7 +27,7 @@ def cautions_card(work: Work) -> None:
             f"Dangles take {100.0 * close.ratio:.0f} % of the room there is: they hang free, as "
             "they do up to 90 %."
         )
-    found = cautions(work.piece.design, wear)
+    found = cautions(work.piece.design, wear, work.piece.wearer)
     for caution in found:
         note(f"{caution.words} {caution.remedy}", kind="care")
     if not found:
@@ -38,4 +36,4 @@ def cautions_card(work: Work) -> None:
 
 def _wear(name: str) -> None:
     work = session.work()
-    session.commit(replace(work, assumed=replace(work.assumed, wear=name)))
+    session.commit(replace(work, piece=replace(work.piece, wear=Wear(name))))

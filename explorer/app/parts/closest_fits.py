@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from explorer.app import cache_making, session, state, steps
+from explorer.app import cache_making, session, steps
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import note
 from explorer.app.sizing import Measured
@@ -15,15 +15,13 @@ _SEARCHED = 40
 
 
 def closest_fits(to: Measured, fit: Fit) -> None:
-    """Other motif widths, dividers and margins that leave less over than the fit does."""
-    margins = bool(st.session_state.get(state.WITH_MARGINS, True))
+    """Plain ends, motif widths and dividers that leave less over than the fit does."""
     found = [
         other
-        for other in cache_making.closest(to, margins=margins, count=_SEARCHED)
+        for other in cache_making.closest(to, count=_SEARCHED)
         if other.slack_mm < fit.slack_mm - 0.05
     ]
     st.subheader("Closer fits nearby", anchor=False)
-    _margins(margins)
     if not found:
         note("None closes better: motifs up to two dangles narrower or wider were tried.")
         return
@@ -39,11 +37,3 @@ def closest_fits(to: Measured, fit: Fit) -> None:
             args=(other,),
             width="stretch",
         )
-
-
-def _margins(ticked: bool) -> None:
-    def pick() -> None:
-        st.session_state[state.WITH_MARGINS] = bool(st.session_state["size_with_margins"])
-
-    st.session_state["size_with_margins"] = ticked
-    st.checkbox("With plain base beads at the ends too", key="size_with_margins", on_change=pick)

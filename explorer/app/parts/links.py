@@ -36,7 +36,7 @@ def left_over_mm(work: Work, design: Design) -> float | None:
     wearer = work.piece.wearer
     if wearer is None:
         return None
-    return wearer.target_mm - design.strip_mm - links_mm(design)
+    return wearer.target_mm(design.closure) - design.strip_mm - links_mm(design)
 
 
 def _margin(work: Work) -> None:

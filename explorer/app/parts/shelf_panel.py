@@ -175,7 +175,7 @@ def _wearer(piece: Piece, snug_mm: float) -> Wearer:
     """Somebody else, with the ease and closure that the piece was made with."""
     if piece.wearer is not None:
         return replace(piece.wearer, snug_mm=snug_mm)
-    return Wearer(snug_mm=snug_mm, closure_mm=piece.design.closure.length_mm)
+    return Wearer(snug_mm=snug_mm)
 
 
 def _put(piece: Piece) -> None:

@@ -12,6 +12,7 @@ from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import fault, kept_place
 from explorer.app.sizing import Sizing
 from explorer.app.state import Work
+from explorer.cautions import Wear
 from explorer.errors import BriefError
 from palettes.charts import bead_kinds
 
@@ -20,7 +21,7 @@ _USUAL = Sizing(snug="")
 _TOLD, _TIMES = "size_told", "size_times"
 Faults = tuple[BriefError, ...]
 # Changes of these leave the quick rule's numbers behind.
-_STRIP = {"dangles", "divider", "base", "margin"}
+_STRIP = {"dangles", "divider", "base", "plain_ends"}
 # Faults of these stand under the box that they come from.
 _FIELD_OF = {"swatch_length": "pitch"}
 
@@ -37,7 +38,7 @@ def set_size(*, wear: str | None = None, **changes: Any) -> None:
         changes["quick"] = False
     after = steps.resized(work, replace(work.sizing, **changes))
     if wear is not None:
-        after = replace(after, assumed=replace(after.assumed, wear=wear))
+        after = replace(after, piece=replace(after.piece, wear=Wear(wear)))
     if (after.piece, after.assumed) == (work.piece, work.assumed):
         session.keep(state.amended(session.history(), after))
     else:
@@ -76,8 +77,8 @@ def pick_size(
     pick_one(label, options, chosen, key, picked)
 
 
-def _told(work: Work) -> tuple[Sizing, str]:
-    return work.sizing, work.assumed.wear
+def _told(work: Work) -> tuple[Sizing, Wear | None]:
+    return work.sizing, work.piece.wear
 
 
 def _heard(name: str, key: str) -> None:

@@ -3,7 +3,6 @@
 import streamlit as st
 
 from explorer.app import session, shaping, steps
-from explorer.app.assumed import worn_as
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import note
 from explorer.app.parts.size_boxes import pick_size, set_size, tick
@@ -22,7 +21,7 @@ from explorer.ends import BREAKAWAY, EXTENDERS_MM, FASTENINGS, WIRE_GUARD_MM, Fa
 from explorer.errors import BriefError
 from explorer.lengths import MM_PER_INCH, millimetres, parse_mm
 from explorer.sheet_care import FOR_CHILDREN, LAW, SMALL_PARTS
-from explorer.wearers import EASES, LIMBS, may_be_child
+from explorer.wearers import EASES, LIMBS, Place, may_be_child
 from palettes.charts import bead_kinds
 
 _WRITTEN = "written"
@@ -82,7 +81,7 @@ def eases(sizing: Sizing) -> None:
 
 def worn_box(work: Work) -> Wear:
     """What the piece is worn as, which sets what is careful; says what it is now."""
-    wear = worn(work)
+    wear = work.piece.worn_as
     pick_size(
         "Worn as",
         {one.value: one.value for one in Wear},
@@ -93,17 +92,11 @@ def worn_box(work: Work) -> Wear:
     return wear
 
 
-def worn(work: Work) -> Wear:
-    """What the piece is worn as."""
-    wearer = work.piece.wearer
-    return worn_as(work.assumed, wearer.snug_mm if wearer else None)
-
-
 def closure_care(work: Work, wear: Wear) -> None:
     """What must be known of a child's closure and drop, and what is safer a tap away."""
     wearer = work.piece.wearer
     if wear is not Wear.CHILD:
-        place = "ankle" if wear is Wear.ANKLET else "wrist"
+        place = Place.ANKLE if wear is Wear.ANKLET else Place.WRIST
         if wearer is not None and may_be_child(wearer.snug_mm, place):
             note(
                 f"Children have {place}s of this size too. If a child wears it, choose "
@@ -111,7 +104,7 @@ def closure_care(work: Work, wear: Wear) -> None:
                 kind="care",
             )
         return
-    found = cautions(work.piece.design, wear)
+    found = cautions(work.piece.design, wear, wearer)
     for caution in found:
         if caution.topic in (Topic.CLOSURE, Topic.DROP):
             note(f"{caution.words} {caution.remedy}", kind="care")
@@ -196,11 +189,11 @@ def curvature(sizing: Sizing) -> None:
 
 def chain_words(to: Measured, finished_mm: float) -> str:
     """From where to where a piece with an extender chain closes; nothing without one."""
-    if not to.extender_mm:
+    if not to.closure.extender_mm:
         return ""
     return (
         f"On its chain it closes anywhere from {millimetres(finished_mm)} to "
-        f"{millimetres(finished_mm + to.extender_mm)}."
+        f"{millimetres(finished_mm + to.closure.extender_mm)}."
     )
 
 

@@ -19,14 +19,13 @@ from explorer.app.wording import as_label
 from explorer.cautions import Wear
 from explorer.ends import BREAKAWAY, FASTENINGS
 from explorer.errors import BriefError
+from explorer.wearers import Place, usual_ease_mm
 from palettes.charts import palette, palette_names
 
 _FAULT = "start_fault"
 _LIMB, _SNUG, _PALETTE = "start_limb", "start_snug", "start_palette_name"
 _CHILD, _SAID = "start_child", "start_said"
-# Comfortable ease, the middle of what public trade pages give: ankle 1 to 1 1/2 in, wrist 3/8 to
-# 1/2 in; the sources spread.
-EASES = {"Ankle": "32 mm", "Wrist": "11 mm"}
+PLACES = {"Ankle": Place.ANKLE, "Wrist": Place.WRIST}
 _NAMES = {"Ankle": "My anklet", "Wrist": "My bracelet"}
 _WORN = {"Ankle": Wear.ANKLET, "Wrist": Wear.BRACELET}
 
@@ -39,7 +38,7 @@ def start_mine() -> None:
         note("The piece above is one to play with. Start your own here, or change it further down.")
         with st.container(horizontal=True, vertical_alignment="bottom", gap="medium"):
             st.segmented_control(
-                "Worn at the", list(EASES), default="Ankle", key=_LIMB, required=True
+                "Worn at the", list(PLACES), default="Ankle", key=_LIMB, required=True
             )
             st.text_input(
                 "Measured round it, snug",
@@ -140,14 +139,15 @@ def started(
 
     Args:
         work: what lies on the table, whose outlines serve as a first form.
-        limb: a key of ``EASES``.
+        limb: a key of ``PLACES``.
         snug: the measurement as typed.
         name: a palette.
         child: whether a child wears it; it then hangs no lower than is usual for one, and closes
             with what comes open under a pull.
         written: writes figures as the maker does.
     """
-    sizing = replace(work.sizing, snug=snug, ease=EASES[limb])
+    ease = written(f"{usual_ease_mm(PLACES[limb]):g} mm")
+    sizing = replace(work.sizing, snug=snug, ease=ease, plain_ends=True, quick=False)
     if child:
         safe = next(one for one in FASTENINGS if one.kind == BREAKAWAY)
         closure = written(f"{safe.middle_mm:g} mm")
@@ -157,9 +157,5 @@ def started(
         return to[0]
     after = steps.with_tray(steps.resized(work, sizing), tray_of(name))
     wear = Wear.CHILD if child else _WORN[limb]
-    after = replace(
-        after,
-        piece=replace(after.piece, name=_NAMES[limb]),
-        assumed=replace(after.assumed, wear=wear.value),
-    )
+    after = replace(after, piece=replace(after.piece, name=_NAMES[limb], wear=wear))
     return shaping.within(after, steps.usual_most(after, to))

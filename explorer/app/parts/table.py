@@ -4,9 +4,10 @@ import html
 
 import streamlit as st
 
-from explorer.app import cache, cache_making, session
+from explorer.app import cache, cache_making, session, steps
 from explorer.app.assumed import reckoned
 from explorer.app.parts.decimal_box import shown
+from explorer.app.parts.notes import kept_place, note
 from explorer.app.parts.picture import Own, picture
 from explorer.app.parts.steps_queue import steps_queue
 from explorer.app.parts.units_box import chosen_units
@@ -19,6 +20,7 @@ from explorer.app.wording import (
     strip_words,
     weakest_words,
 )
+from explorer.sitting import short_words, sitting
 
 LOOK_HINT = "Point at a motif, or tap it, to see what it is."
 
@@ -54,7 +56,26 @@ def table(
         picture(work, act=act, hint=hint, marked=marked, lit=lit, own=own)
     if told:
         st.html(figures(work))
+    with kept_place():
+        _short(work)
     steps_queue()
+
+
+def _short(work: Work) -> None:
+    """That the piece does not go round its limb, and the nearest that does as one tap."""
+    wearer = work.piece.wearer
+    words = "" if wearer is None else short_words(sitting(work.piece.design, wearer))
+    if not words:
+        return
+    note(shown(words), kind="care")
+    after = steps.that_goes_round(work)
+    if after is not None and after.piece != work.piece:
+        st.button(
+            shown(f"Make it go round, with {after.sizing.ease} of ease"),
+            key="go_round",
+            on_click=session.commit,
+            args=(after,),
+        )
 
 
 def figures(work: Work) -> str:

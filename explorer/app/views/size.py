@@ -10,7 +10,7 @@ from explorer.app.parts.closest_fits import closest_fits
 from explorer.app.parts.decimal_box import decimal_box
 from explorer.app.parts.notes import kept_place, note
 from explorer.app.parts.remeasuring import remeasuring
-from explorer.app.parts.size_boxes import Faults, begin_boxes, box, either, kind, number
+from explorer.app.parts.size_boxes import Faults, begin_boxes, box, either, kind, number, tick
 from explorer.app.parts.sizing_help import (
     CLOSURE_HELP,
     chain_words,
@@ -27,10 +27,11 @@ from explorer.app.parts.table import table
 from explorer.app.parts.units_box import units_box
 from explorer.app.sizing import Measured, Sizing
 from explorer.app.sizing_words import closed_words, room_words, swatch_words, takes_words
-from explorer.app.wording import borderline_words, needs_words, quick_words
+from explorer.app.wording import borderline_words, needs_words
 from explorer.brief import MOST_DANGLES, MOST_DIVIDER
 from explorer.cautions import Wear
 from explorer.fit import Fit, NoFit
+from explorer.fit_words import quick_words
 from explorer.lengths import both, millimetres
 from explorer.links import links_mm
 
@@ -135,6 +136,12 @@ def _strip(sizing: Sizing, faults: Faults) -> None:
             MOST_DIVIDER,
             "The divider: bare base beads that keep two motifs apart.",
         )
+    tick(
+        "plain_ends",
+        "Fill what is left over with plain base beads at both ends",
+        sizing,
+        "As many at each end, so that both ends match and less than two base beads are left over.",
+    )
     curvature(sizing)
     _swatch(sizing, faults)
     work = session.work()
@@ -202,9 +209,9 @@ def _no_fit(no_fit: NoFit) -> None:
 
 def _quick(fit: Fit, sizing: Sizing) -> None:
     words = quick_words(fit)
-    if not words or fit.quick_rule.motifs == 0:
+    if not words:
         return
-    note(words, kind="care")
+    note(words, kind="care" if fit.quick_rule.excess_mm else "small")
 
     def take(quick: bool) -> None:
         work = session.work()
