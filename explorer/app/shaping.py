@@ -177,6 +177,7 @@ def with_design(work: Work, design: Design) -> Work:
     return replace(work, piece=redesigned(work.piece, design))
 
 
-def with_margin(work: Work, margin: int) -> Work:
-    """The work with so many plain base beads at each end; the fit follows."""
-    return steps.resized(work, replace(work.sizing, margin=margin, quick=False))
+def with_margin(work: Work, margin: int | None) -> Work:
+    """The work with so many plain base beads at each end, or as many as fill; the fit follows."""
+    sizing = replace(work.sizing, plain_ends=margin is None, margin=margin or 0, quick=False)
+    return steps.resized(work, sizing)

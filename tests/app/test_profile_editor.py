@@ -163,6 +163,9 @@ def test_turning_beads_dividers_and_links_are_steps() -> None:
     app.segmented_control(key="ends_margin").set_value(1).run()
     assert not app.exception
     assert len(_design(app).start_margin) == len(_design(app).end_margin) == 1
+    app.segmented_control(key="ends_margin").set_value(-1).run()
+    # A divider of one takes 67 of 67 base beads.
+    assert _design(app).start_margin == ()
     # the strip is made over for its margins, and still has its turning beads and dividers
     assert len(divider_beads(_design(app))) == 2
     kind = tip_kind(_design(app))

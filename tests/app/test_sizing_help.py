@@ -134,12 +134,16 @@ def test_the_pitch_of_another_unit_is_asked_about() -> None:
     assert "Was another unit meant?" in _text(app)
 
 
-def test_a_closest_fit_with_margins_is_taken() -> None:
+def test_plain_ends_are_the_first_closer_fit_and_are_taken() -> None:
     app = _run()
     app.text_input(key="size_snug").set_value("199 mm").run()
+    app.checkbox(key="size_plain_ends").uncheck().run()
+    assert _work(app).piece.design.start_margin == ()
     first = app.button(key="alternative_0")
     found = re.search(r"(\d+) motifs of (\d+) dangles, (\d+) between", first.label)
     assert found
+    assert found.groups()[1:] == ("5", "1")
+    assert "plain at each end" in first.label
     first.click().run()
     assert not app.exception
     work = _work(app)
@@ -148,9 +152,8 @@ def test_a_closest_fit_with_margins_is_taken() -> None:
     assert isinstance(fit, Fit)
     assert (fit.motifs, fit.repeat.dangles, fit.repeat.divider) == tuple(map(int, found.groups()))
     assert work.piece.design.base_beads == fit.base_beads
-    app.checkbox(key="size_with_margins").uncheck().run()
-    labels = [b.label for b in app.button if b.key and b.key.startswith("alternative_")]
-    assert not any("plain" in label for label in labels)
+    assert work.sizing.plain_ends
+    assert work.piece.design.start_margin == work.piece.design.end_margin != ()
 
 
 def test_measuring_half_way_gives_ways_and_one_is_taken() -> None:
@@ -192,11 +195,13 @@ def test_a_strip_made_over_takes_margins_and_gives_them_up() -> None:
 
 
 def test_a_piece_opened_fills_closure_chain_and_margin() -> None:
-    sizing = replace(WORK.sizing, fastening="toggle clasp", extender="25.4 mm", margin=1)
+    sizing = replace(
+        WORK.sizing, fastening="toggle clasp", extender="25.4 mm", margin=1, plain_ends=False
+    )
     work = steps.resized(WORK, sizing)
     after = steps.opened(WORK, work.piece)
     assert (after.sizing.fastening, after.sizing.extender) == ("toggle clasp", "25.4 mm")
-    assert after.sizing.margin == 1
+    assert (after.sizing.margin, after.sizing.plain_ends) == (1, False)
     assert measured(after.sizing) == measured(sizing)
 
 
@@ -210,7 +215,8 @@ def test_one_sum_tells_ease_closure_and_what_is_left_over() -> None:
         "room for the strip."
     )
     assert takes_words(fit) == (
-        "11 motifs fit: a strip of 207.7 mm (8 3/16 in), so 1.3 mm (1/16 in) are left over."
+        "11 motifs fit on 67 base beads: a strip of 207.7 mm (8 3/16 in), so 1.3 mm (1/16 in) are "
+        "left over."
     )
     assert closed_words(fit, to.wearer) == (
         "Closed, the piece is 225.7 mm (8 7/8 in) round and sits with 20.7 mm (13/16 in) of ease: "

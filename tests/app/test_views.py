@@ -96,7 +96,8 @@ def test_too_short_says_what_would_do() -> None:
 def test_a_neighbouring_fit_is_taken_by_a_tap() -> None:
     app = _run(_size)
     app.text_input(key="size_snug").set_value("199 mm").run()
-    app.button(key="alternative_0").click().run()
+    app.checkbox(key="size_plain_ends").uncheck().run()
+    app.button(key="alternative_1").click().run()
     assert not app.exception
     sizing = _history(app).now.sizing
     assert (sizing.dangles, sizing.divider) != (5, 1)

@@ -23,6 +23,9 @@ from explorer.tips import hanging_kind
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
 
+# The choice of as many plain base beads as fill what is left over.
+_FILL = -1
+
 
 def ends_panel() -> None:
     """Margins and link beads with what they leave over."""
@@ -42,18 +45,21 @@ def left_over_mm(work: Work, design: Design) -> float | None:
 def _margin(work: Work) -> None:
     def changed() -> None:
         wanted = int(st.session_state["ends_margin"] or 0)
-        session.commit(shaping.with_margin(session.work(), wanted))
+        wished = None if wanted == _FILL else wanted
+        session.commit(shaping.with_margin(session.work(), wished))
 
-    margin = work.sizing.margin
-    st.session_state["ends_margin"] = margin
+    margin = 0 if work.sizing.plain_ends else work.sizing.margin
+    st.session_state["ends_margin"] = _FILL if work.sizing.plain_ends else margin
     st.segmented_control(
         "Plain base beads at each end",
-        list(range(MOST_MARGIN + 1)),
-        format_func=lambda number: "none" if number == 0 else str(number),
+        [_FILL, *range(MOST_MARGIN + 1)],
+        format_func=lambda number: {_FILL: "as many as fill", 0: "none"}.get(number, str(number)),
         key="ends_margin",
         required=True,
         on_change=changed,
     )
+    if work.sizing.plain_ends:
+        note(f"{len(work.piece.design.start_margin) or 'None'} at each end now.", kind="small")
     bare = len(shaping.with_margin(work, 0).piece.design.motifs) if margin else 0
     if bare > len(work.piece.design.motifs):
         note(f"Without them {bare} motifs fit.", kind="care")
