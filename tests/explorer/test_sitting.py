@@ -54,7 +54,8 @@ def answer(*arguments: str) -> Answer:
     module = {"fit": fit, "propose": propose}[arguments[0]]
     parser = argparse.ArgumentParser()
     module.add_options(parser)
-    return module.run(parser.parse_args(arguments[1:]))
+    found: Answer = module.run(parser.parse_args(arguments[1:]))
+    return found
 
 
 @pytest.fixture
@@ -101,7 +102,7 @@ def measurements(count: int, seed: int) -> list[tuple[float, str, bool]]:
 @pytest.fixture
 def any_order(monkeypatch: pytest.MonkeyPatch) -> None:
     """Motifs stay in their order: the search for the best changes no size and takes its time."""
-    monkeypatch.setattr("explorer.app.steps.reordered", lambda piece, swatches: piece)
+    monkeypatch.setattr("explorer.app.steps.reordered", lambda piece, _: piece)
 
 
 @pytest.mark.usefixtures("any_order")
