@@ -65,6 +65,12 @@ def test_defaults_are_echoed(asked: Asked) -> None:
     )
 
 
+def test_the_one_motif_may_be_settled(asked: Asked) -> None:
+    one = ["order", "--colours", "0b7bc5,ce6422", "--motifs", "1"]
+    assert asked(*one, "--fix", "0=0b7bc5")["order"] == [0]
+    assert asked(*one, "--fix", "0=ce6422", "--ring")["order"] == [1]
+
+
 def test_order_is_checked_by_its_own_matrix(asked: Asked) -> None:
     colours = ["#d7263d", "1b998b", "#2e294e", "F46036", "#c5d86d"]
     found = asked("order", "--colours", ",".join(colours), "--motifs", "13")
