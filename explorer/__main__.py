@@ -14,6 +14,7 @@ import sys
 from types import ModuleType
 
 from explorer.commands.options import Parser, join_negatives
+from explorer.commands.own_output import kept_for_the_answer
 from explorer.errors import BriefError
 from palettes.errors import ChartError
 
@@ -77,13 +78,13 @@ def _run(given: list[str], *, as_json: bool) -> int:
     options = _parser(modules).parse_args(given)
     if options.command is None:
         return _open_app(options)
-    answer = modules[options.command].run(options)
+    with kept_for_the_answer():
+        answer = modules[options.command].run(options)
+    text = "\n".join(answer.lines)
     if as_json:
-        print(json.dumps(answer.document, ensure_ascii=False, allow_nan=False, indent=1))
-    else:
-        print("\n".join(answer.lines))
+        text = json.dumps(answer.document, ensure_ascii=False, allow_nan=False, indent=1)
     # What waits in the buffer is written here, where its faults are still told.
-    sys.stdout.flush()
+    print(text, flush=True)
     return 0
 
 
