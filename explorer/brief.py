@@ -9,6 +9,7 @@ from explorer.errors import BriefError
 from explorer.fit import (
     CATALOGUE_PITCH_SPREAD,
     MEASURED_PITCH_SPREAD,
+    MEASURING_ERROR_MM,
     Fit,
     NoFit,
     Repeat,
@@ -21,6 +22,9 @@ from palettes.beads import Bead, BeadKind
 
 # Chosen by us: from a doll's wrist to a wide thigh, in millimetres.
 LEAST_SNUG_MM, MOST_SNUG_MM = 40.0, 1000.0
+# A bare ease or closure below this is no number of millimetres that anyone measured: a tape is read
+# to about as much. Chosen by us, because 0.75 and 1.5 are then asked about and 3 is believed.
+LEAST_BARE_MM = MEASURING_ERROR_MM
 MOST_EASE_MM = 200.0
 MOST_CLOSURE_MM = 200.0
 LEAST_PITCH_MM, MOST_PITCH_MM = 0.5, 20.0

@@ -19,7 +19,7 @@ from explorer.app.page_decimals import document_written
 from explorer.app.refit import fastened
 from explorer.app.sizing import Measured, measured
 from explorer.app.state import Work
-from explorer.brief import MOST_EASE_MM, whole
+from explorer.brief import LEAST_BARE_MM, MOST_EASE_MM, whole
 from explorer.cautions import Wear
 from explorer.commands.kit_document import kit_document
 from explorer.counts import Spares
@@ -135,7 +135,9 @@ def _out_of(held: tuple[Held, ...], base: Bead, to: Measured) -> tuple[tuple[Bea
 def _ease_mm(handing: Handing, to: Measured) -> float:
     if not handing.class_ease.strip():
         return to.wearer.ease_mm
-    return parse_mm(handing.class_ease, "class_ease", most_mm=MOST_EASE_MM)
+    return parse_mm(
+        handing.class_ease, "class_ease", most_mm=MOST_EASE_MM, least_bare_mm=LEAST_BARE_MM
+    )
 
 
 def _spares(work: Work, wear: Wear, own: Spares) -> Spares:

@@ -8,7 +8,14 @@ import sys
 from collections.abc import Iterator
 from dataclasses import replace
 
-from explorer.brief import DEFAULT_BASE, DEFAULT_HANGING, MOST_CLOSURE_MM, MOST_EASE_MM, whole
+from explorer.brief import (
+    DEFAULT_BASE,
+    DEFAULT_HANGING,
+    LEAST_BARE_MM,
+    MOST_CLOSURE_MM,
+    MOST_EASE_MM,
+    whole,
+)
 from explorer.cautions import Wear
 from explorer.commands.answer import Answer, Json
 from explorer.commands.files import folder_of, read_text
@@ -116,7 +123,9 @@ def brief_of(options: argparse.Namespace) -> KitBrief:
 
 
 def _length(text: str | None, field: str, most_mm: float) -> float:
-    return 0.0 if text is None else parse_mm(text, field, most_mm=most_mm)
+    if text is None:
+        return 0.0
+    return parse_mm(text, field, most_mm=most_mm, least_bare_mm=LEAST_BARE_MM)
 
 
 def _with_beads(brief: KitBrief, options: argparse.Namespace, hanging: BeadKind) -> KitBrief:

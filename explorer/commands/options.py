@@ -12,6 +12,7 @@ from explorer.brief import (
     DEFAULT_BASE,
     DEFAULT_HANGING,
     DEFAULT_REPEAT,
+    LEAST_BARE_MM,
     LEAST_PITCH_MM,
     LEAST_SNUG_MM,
     MOST_CLOSURE_MM,
@@ -192,7 +193,9 @@ def size_echo(someone: Wearer, band: Strip) -> Json:
 
 
 def _length(text: str | None, field: str, most_mm: float) -> float:
-    return 0.0 if text is None else parse_mm(text, field, least_mm=0.0, most_mm=most_mm)
+    if text is None:
+        return 0.0
+    return parse_mm(text, field, most_mm=most_mm, least_bare_mm=LEAST_BARE_MM)
 
 
 def _whole(text: str | None, field: str, default: int, least: int, most: int) -> int:

@@ -4,6 +4,7 @@ import html
 import math
 import re
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from streamlit.testing.v1 import AppTest
@@ -104,6 +105,28 @@ def test_a_closure_as_long_as_an_anklet_is_a_fault(text: str) -> None:
     found = measured(replace(WORK.sizing, closure=text, closure_counted=False))
     assert isinstance(found, tuple)
     assert found[0].field == "closure"
+
+
+@pytest.mark.parametrize(
+    ("box", "typed", "remedy"),
+    [
+        ("snug", "8 7/8", "8 7/8 in"),
+        ("snug", "21.5", "21.5 cm"),
+        ("ease", "3/4", "3/4 in"),
+        ("ease", "0.75", "0.75 in"),
+        ("closure", "1/2", "1/2 in"),
+        ("swatch_length", "2 7/16", "2 7/16 in"),
+    ],
+)
+def test_a_box_asks_for_the_unit_of_a_fraction_as_the_command_line_does(
+    box: str, typed: str, remedy: str
+) -> None:
+    changed: dict[str, Any] = {box: typed}
+    found = measured(replace(WORK.sizing, **changed))
+    assert isinstance(found, tuple)
+    assert f"Write {remedy} if" in found[0].remedy
+    changed = {box: remedy}
+    assert isinstance(measured(replace(WORK.sizing, **changed)), Measured)
 
 
 def test_the_base_s_thickness_makes_the_strip_longer_by_pi_times_it() -> None:
