@@ -42,6 +42,7 @@ _PITCH_OFF = 4.0
 # The defaults that a maker sees first, chosen by us: 3 mm cubes with 8/0 dangles just touch
 # (3.0 / 3.1), take any needle, and are quick to weave.
 DEFAULT_BASE = "cube 3"
+# The usual partner of that base, as ``crowding.usual_hanging`` says for every base.
 DEFAULT_HANGING = "round 8/0"
 # Shortest and longest dangle. Chosen by us: six 8/0 beads hang 13 mm, within what is usual.
 USUAL_LEAST, USUAL_MOST = 1, 6

@@ -3,17 +3,16 @@
 import argparse
 from collections.abc import Iterator
 
-from explorer.brief import DEFAULT_HANGING, USUAL_LEAST, USUAL_MOST, Strip
+from explorer.brief import USUAL_LEAST, USUAL_MOST, Strip
 from explorer.commands.answer import Answer, Json
 from explorer.commands.making import add_making, making_document, making_echo, making_lines
 from explorer.commands.options import (
     add_profile,
     add_size,
-    kind,
+    hanging_of,
     profile_of,
     size_echo,
     strip,
-    typed,
     wearer,
 )
 from explorer.crowding import check_width
@@ -47,7 +46,7 @@ def run(options: argparse.Namespace) -> Answer:
     fit = band.fit(someone)
     if isinstance(fit, NoFit):
         raise too_short(fit, options.snug)
-    hanging = kind(typed(options.hanging, DEFAULT_HANGING), "hanging")
+    hanging = hanging_of(options, band.base)
     check_width(hanging, fit.strip_mm)
     lengths = lengths or profile(Shape.PEAK, fit.repeat.dangles, USUAL_LEAST, USUAL_MOST)
     design = plain_design(band, fit, hanging, lengths)

@@ -10,7 +10,6 @@ from dataclasses import replace
 
 from explorer.brief import (
     DEFAULT_BASE,
-    DEFAULT_HANGING,
     LEAST_BARE_MM,
     MOST_CLOSURE_MM,
     MOST_EASE_MM,
@@ -21,7 +20,7 @@ from explorer.commands.answer import Answer, Json
 from explorer.commands.files import folder_of, read_text
 from explorer.commands.kit_document import kit_document
 from explorer.commands.making import add_making, setup_of, spares_of, wear_of
-from explorer.commands.options import add_profile, kind, profile_of, strip, typed
+from explorer.commands.options import add_profile, hanging_of, profile_of, strip, typed
 from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
 from explorer.commands.printing import add_printing, dated_of, lacking_lines, paper_of, put
 from explorer.design import Closure
@@ -99,8 +98,8 @@ def _bands(options: argparse.Namespace) -> Iterator[Learner]:
 def brief_of(options: argparse.Namespace) -> KitBrief:
     """What is the same for everyone; ``BriefError`` for what cannot be."""
     lengths = profile_of(options)
-    hanging = kind(typed(options.hanging, DEFAULT_HANGING), "hanging")
     band = strip(options)
+    hanging = hanging_of(options, band.base)
     wear = Wear.CHILD if options.wear is None else wear_of(options)
     spares = spares_of(options)
     if options.spares is None and wear is Wear.CHILD:

@@ -26,6 +26,7 @@ from explorer.brief import (
     whole,
 )
 from explorer.commands.answer import Json
+from explorer.crowding import usual_hanging
 from explorer.design import MOST_DANGLE_BEADS
 from explorer.errors import BriefError
 from explorer.fit import Repeat, curvature_mm
@@ -133,7 +134,11 @@ def strip(options: argparse.Namespace) -> Strip:
 
 def add_profile(parser: argparse.ArgumentParser) -> None:
     """Add the options of what hangs."""
-    parser.add_argument("--hanging", metavar="TYPE", help=f"dangle beads ({DEFAULT_HANGING})")
+    parser.add_argument(
+        "--hanging",
+        metavar="TYPE",
+        help=f"dangle beads (what suits the base: {DEFAULT_HANGING} on {DEFAULT_BASE})",
+    )
     parser.add_argument(
         "--profile", metavar="N,N,...", help="the dangles of a motif in beads, such as 2,4,5,4,2"
     )
@@ -173,6 +178,15 @@ def kind(name: str, field: str) -> BeadKind:
     if spelled not in kinds:
         raise BriefError(field, name, f"one of {', '.join(kinds)}", "Choose a kind from the list.")
     return kinds[spelled]
+
+
+def hanging_of(options: argparse.Namespace, base: BeadKind) -> BeadKind:
+    """The kind of the dangle beads: as asked, else the usual one for the base.
+
+    Raises:
+        BriefError: there is no such kind.
+    """
+    return usual_hanging(base) if options.hanging is None else kind(options.hanging, "hanging")
 
 
 def size_echo(someone: Wearer, band: Strip) -> Json:

@@ -17,6 +17,7 @@ from explorer.app.state import History, Work
 from explorer.fit import Fit
 from explorer.remeasure import ways_on
 from explorer.swatch import Swatch
+from explorer.tips import hanging_kind
 from explorer.wearers import LIMBS
 
 WORK = demo()
@@ -105,6 +106,20 @@ def test_a_closure_as_long_as_an_anklet_is_a_fault(text: str) -> None:
     found = measured(replace(WORK.sizing, closure=text, closure_counted=False))
     assert isinstance(found, tuple)
     assert found[0].field == "closure"
+
+
+def test_dangle_beads_follow_the_base_unless_they_were_chosen() -> None:
+    app = _run()
+    app.selectbox(key="size_base").select("cube 1.8").run()
+    assert not app.exception
+    assert _work(app).sizing.hanging == "round 11/0"
+    assert hanging_kind(_work(app).piece.design).name == "round 11/0"
+    app.selectbox(key="size_hanging").select("round 15/0").run()
+    app.selectbox(key="size_base").select("cube 4").run()
+    assert _work(app).sizing.hanging == "round 15/0"
+    at_hand = replace(WORK, tray=replace(WORK.tray, at_hand=True))
+    smaller = replace(at_hand.sizing, base="cube 1.8")
+    assert steps.with_partner(at_hand, smaller) == smaller
 
 
 @pytest.mark.parametrize(
