@@ -28,7 +28,7 @@ from explorer.errors import BriefError
 from explorer.kit import CHILD_SPARES, Kit, KitBrief
 from explorer.kit_pages import class_page, labels, sheets
 from explorer.kit_roster import Learner, Roster, parse_roster
-from explorer.kit_tray import Held, held_in
+from explorer.kit_tray import Held, gram_prices, held_in
 from explorer.lengths import parse_mm
 from explorer.sheet_facts import SheetOptions
 from gallery.page import Document, Paper
@@ -174,8 +174,14 @@ def _held(
     known = {one.bead: one.count for one in held}
     if not any(bead in known or bead_key(bead) in typed for bead in beads):
         return ()
+    prices = gram_prices(held)
     return tuple(
-        Held(bead=bead, count=typed.get(bead_key(bead), known.get(bead, 0))) for bead in beads
+        Held(
+            bead=bead,
+            count=typed.get(bead_key(bead), known.get(bead, 0)),
+            gram_price=prices.get(bead),
+        )
+        for bead in beads
     )
 
 
