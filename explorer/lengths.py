@@ -102,6 +102,11 @@ def _ask_for_unit(
     """Refuse a bare number, naming the units that may have been meant, where there are any."""
     least_mm, most_mm, least_bare_mm = limits
     number = float(typed.number)
+    why = "a fraction needs its unit" if typed.fraction else "a number alone is in millimetres"
+    if math.isinf(most_mm):
+        # With no range to judge by, no unit is likelier than another.
+        remedy = f"Write the unit behind it: mm, cm, m or in, such as {text.strip()} in."
+        raise BriefError(field, text, f"{ALLOWED}; {why}", remedy)
     # Rulers with fractions are in inches; nobody writes a fraction of a centimetre.
     units = ("in",) if typed.fraction else ("in", "cm")
     lengths = {f"{text.strip()} {unit}": number * float(_UNITS[unit]) for unit in units}
@@ -109,16 +114,17 @@ def _ask_for_unit(
         lengths[f"{number:.6g} mm"] = number
     possible = [words for words, mm in lengths.items() if least_mm <= mm <= most_mm]
     low_mm = max(least_mm, least_bare_mm)
-    if low_mm > 0.0 and most_mm < math.inf:
+    if low_mm > 0.0:
         possible = _likeliest(possible, lengths, math.sqrt(low_mm * most_mm))
     if not possible:
         return
-    allowed = ALLOWED if math.isinf(most_mm) else f"{both(least_mm)} to {both(most_mm)}"
-    why = "a fraction needs its unit" if typed.fraction else "a number alone is in millimetres"
     meant = "whichever was meant" if len(possible) > 1 else "if that was meant"
     comma = "," if len(possible) > 1 else ""
     raise BriefError(
-        field, text, f"{allowed}; {why}", f"Write {' or '.join(possible)}{comma} {meant}."
+        field,
+        text,
+        f"{both(least_mm)} to {both(most_mm)}; {why}",
+        f"Write {' or '.join(possible)}{comma} {meant}.",
     )
 
 

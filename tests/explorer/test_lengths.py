@@ -106,6 +106,12 @@ def test_what_no_tape_reads_is_not_taken_for_millimetres(text: str, remedy: str)
     assert parse_mm(f"{text} mm", "ease", most_mm=200.0, least_bare_mm=2.0) > 0.0
 
 
+def test_without_a_range_no_unit_is_guessed() -> None:
+    with pytest.raises(BriefError, match="mm, cm, m or in, such as 2 1/2 in"):
+        parse_mm("2 1/2", "distance")
+    assert parse_mm("0.15", "thread") == 0.15
+
+
 def test_plain_millimetres_and_nothing_stay_what_they_are() -> None:
     for text, mm in (("0", 0.0), ("2", 2.0), ("12.7", 12.7), ("6,5", 6.5), ("1.5 mm", 1.5)):
         assert parse_mm(text, "ease", most_mm=200.0, least_bare_mm=2.0) == mm
