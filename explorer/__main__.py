@@ -14,6 +14,7 @@ import sys
 from types import ModuleType
 
 from explorer.commands.options import Parser, join_negatives
+from explorer.commands.own_output import kept_for_the_answer
 from explorer.errors import BriefError
 from palettes.errors import ChartError
 
@@ -73,17 +74,16 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def _run(given: list[str], *, as_json: bool) -> int:
-    modules = {name: _module(name) for name in COMMANDS if name in given or _asks_help(given)}
-    options = _parser(modules).parse_args(given)
+    options = _parser(given).parse_args(given)
     if options.command is None:
         return _open_app(options)
-    answer = modules[options.command].run(options)
+    with kept_for_the_answer():
+        answer = _module(options.command).run(options)
+    text = "\n".join(answer.lines)
     if as_json:
-        print(json.dumps(answer.document, ensure_ascii=False, allow_nan=False, indent=1))
-    else:
-        print("\n".join(answer.lines))
+        text = json.dumps(answer.document, ensure_ascii=False, allow_nan=False, indent=1)
     # What waits in the buffer is written here, where its faults are still told.
-    sys.stdout.flush()
+    print(text, flush=True)
     return 0
 
 
@@ -91,13 +91,12 @@ def _module(name: str) -> ModuleType:
     return importlib.import_module(f"explorer.commands.{name}")
 
 
-def _asks_help(given: list[str]) -> bool:
-    """Whether all commands must be known: for the list of them, or to name a wrong one."""
-    wrong = bool(given) and not given[0].startswith("-") and given[0] not in COMMANDS
-    return wrong or (bool(given) and given[0] in ("-h", "--help"))
-
-
-def _parser(modules: dict[str, ModuleType]) -> Parser:
+def _parser(given: list[str]) -> Parser:
+    """The parser, which knows every command by name and loads those that may be asked for."""
+    named = {name for name in COMMANDS if name in given}
+    if not named and {"-h", "--help"} & {*given}:
+        # The list of commands tells what each is for.
+        named = {*COMMANDS}
     parser = Parser(prog="danglewise", description="Opens the app, or answers a command.")
     parser.add_argument("--port", metavar="P", help="the app's port (any free one)")
     parser.add_argument("--no-browser", action="store_true", help="do not open a browser")
@@ -106,7 +105,11 @@ def _parser(modules: dict[str, ModuleType]) -> Parser:
     )
     parser.add_argument("--json", action="store_true", help=argparse.SUPPRESS)
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
-    for name, module in modules.items():
+    for name in COMMANDS:
+        if name not in named:
+            commands.add_parser(name)
+            continue
+        module = _module(name)
         command = commands.add_parser(name, help=module.SUMMARY, description=module.SUMMARY)
         module.add_options(command)
         command.add_argument(

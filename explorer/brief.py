@@ -9,6 +9,7 @@ from explorer.errors import BriefError
 from explorer.fit import (
     CATALOGUE_PITCH_SPREAD,
     MEASURED_PITCH_SPREAD,
+    MEASURING_ERROR_MM,
     Fit,
     NoFit,
     Repeat,
@@ -22,6 +23,9 @@ from palettes.beads import Bead, BeadKind
 
 # Chosen by us: from a doll's wrist to a wide thigh, in millimetres.
 LEAST_SNUG_MM, MOST_SNUG_MM = 40.0, 1000.0
+# A bare ease or closure below this is no number of millimetres that anyone measured: a tape is read
+# to about as much. Chosen by us, because 0.75 and 1.5 are then asked about and 3 is believed.
+LEAST_BARE_MM = MEASURING_ERROR_MM
 MOST_EASE_MM = 200.0
 MOST_CLOSURE_MM = 200.0
 LEAST_PITCH_MM, MOST_PITCH_MM = 0.5, 20.0
@@ -39,6 +43,7 @@ _PITCH_OFF = 4.0
 # The defaults that a maker sees first, chosen by us: 3 mm cubes with 8/0 dangles just touch
 # (3.0 / 3.1), take any needle, and are quick to weave.
 DEFAULT_BASE = "cube 3"
+# The usual partner of that base, as ``crowding.usual_hanging`` says for every base.
 DEFAULT_HANGING = "round 8/0"
 # Shortest and longest dangle. Chosen by us: six 8/0 beads hang 13 mm, within what is usual.
 USUAL_LEAST, USUAL_MOST = 1, 6

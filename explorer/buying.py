@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from explorer.buying_packs import USUAL_PACKS, Pack, choose_packs
+from explorer.buying_packs import USUAL_PACKS, Pack, choose_packs, priced
 from explorer.counts import Counts
 from explorer.design import Design
 from explorer.errors import BriefError
@@ -29,9 +29,12 @@ class Purchase:
         least_g: the same if the beads are lighter than thought, by the spread.
         most_g: the same if they are heavier; packs cover this weight.
         packs: packs to buy, heaviest first.
-        cost: their price in the maker's money; none where prices are not known.
-        used_cost: what the beads in the piece are worth at the price of packs bought for all of
-            it, spares and left-overs aside; none where prices are not known.
+        cost: their price in the maker's money; none where prices are not known. Packs without a
+            price cost what the maker's own beads cost by the gram.
+        used_cost: what the beads in the piece are worth, those at hand too, spares and left-overs
+            aside: by the price of a gram of the maker's own beads, else by that of packs bought for
+            all of it; none where neither is known.
+        gram_price: what a gram of the maker's own beads costs; none where that is not known.
     """
 
     bead: Bead
@@ -45,6 +48,12 @@ class Purchase:
     packs: tuple[Pack, ...]
     cost: float | None
     used_cost: float | None
+    gram_price: float | None = None
+
+    @property
+    def taken(self) -> int:
+        """Beads that come from those at hand."""
+        return self.used + self.spares - self.missing
 
 
 def buying(
@@ -53,6 +62,7 @@ def buying(
     stock: Mapping[Bead, int] | None = None,
     offers: Mapping[str, Sequence[Pack]] | None = None,
     spread: float = PER_GRAM_SPREAD,
+    gram_prices: Mapping[Bead, float] | None = None,
 ) -> tuple[Purchase, ...]:
     """The shopping list of a piece: one line for every bead in use, in the design's order.
 
@@ -64,6 +74,7 @@ def buying(
         stock: beads in the tray; a bead not named is not there.
         offers: packs by the name of the bead's kind; a kind not named has the usual packs.
         spread: how far beads per gram may be off, as a part; 0 where the maker has weighed them.
+        gram_prices: what a gram of the maker's own beads costs, where that is known.
 
     Raises:
         BriefError: a stock that is no whole number from 0, or a spread that is none.
@@ -86,6 +97,7 @@ def buying(
             held.get(bead, 0),
             (offers or {}).get(bead.kind.name, USUAL_PACKS),
             spread,
+            (gram_prices or {}).get(bead),
         )
         for bead, need in needs.items()
     )
@@ -116,9 +128,15 @@ def _checked_stock(stock: Mapping[Bead, int]) -> dict[Bead, int]:
 
 
 def _purchase(
-    bead: Bead, need: tuple[int, int], in_stock: int, offers: Sequence[Pack], spread: float
+    bead: Bead,
+    need: tuple[int, int],
+    in_stock: int,
+    offers: Sequence[Pack],
+    spread: float,
+    gram_price: float | None,
 ) -> Purchase:
     used, spares = need
+    offers = priced(offers, gram_price)
     missing = max(0, used + spares - in_stock)
     missing_g = weight_g(missing, bead)
     packs = choose_packs(missing_g / (1.0 - spread), offers)
@@ -133,7 +151,12 @@ def _purchase(
         most_g=missing_g / (1.0 - spread),
         packs=packs,
         cost=_price(packs),
-        used_cost=_worth(weight_g(used, bead), weight_g(used + spares, bead), offers, spread),
+        used_cost=(
+            _worth(weight_g(used, bead), weight_g(used + spares, bead), offers, spread)
+            if gram_price is None
+            else weight_g(used, bead) * gram_price
+        ),
+        gram_price=gram_price,
     )
 
 

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from explorer.errors import BriefError
 
@@ -32,6 +32,13 @@ class Pack:
 
 # Common packs, from memory; of 20-28 g the middle.
 USUAL_PACKS = tuple(Pack(weight_g=g) for g in (5.0, 7.5, 10.0, 24.0, 50.0, 100.0))
+
+
+def priced(offers: Sequence[Pack], gram_price: float | None) -> tuple[Pack, ...]:
+    """The offers; where none has a price, each at the price of a gram, if that is known."""
+    if gram_price is None or any(pack.price is not None for pack in offers):
+        return tuple(offers)
+    return tuple(replace(pack, price=pack.weight_g * gram_price) for pack in offers)
 
 
 def choose_packs(needed_g: float, offers: Sequence[Pack] = USUAL_PACKS) -> tuple[Pack, ...]:

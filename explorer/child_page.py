@@ -9,9 +9,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from itertools import product
 
 from explorer.cautions import cautions
 from explorer.design import Design, motif_bead, motif_profile
+from explorer.fit import Repeat, motifs_that_fit
 from explorer.lengths import MM_PER_INCH
 from explorer.piece import Piece
 from explorer.sheet_care import ALL
@@ -35,10 +37,16 @@ from gallery.page_ink import Look
 
 TIMES, MINUS, DIVIDE = "\N{MULTIPLICATION SIGN}", "\N{MINUS SIGN}", "\N{DIVISION SIGN}"
 _BLANK = "_" * 12
-# Lengths are taken to a thousandth of a millimetre, far finer than any bead: chosen by us.
-_FINEST = 1000
-_INCH_PARTS = 16  # as rulers show inches
-_PARTS = {16: "sixteenths", 32: "thirty-seconds", 64: "sixty-fourths"}
+# Lengths are taken to a millionth of a millimetre, so that sixty-fourths of an inch are exact.
+_FINEST = 10**6
+# The parts of a millimetre or an inch that sums may be in, the coarsest first: chosen by us.
+_MM_PARTS = {
+    1: "mm",
+    10: "tenths of a mm",
+    100: "hundredths of a mm",
+    1000: "thousandths of a mm",
+}
+_INCH_PARTS = (16, 32, 64, 128, 256, 512, 1024)  # as rulers show inches, and finer
 
 
 class Level(StrEnum):
@@ -72,54 +80,93 @@ def questions(piece: Piece, level: Level) -> tuple[Question, ...]:
     return tuple(asked)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Measure:
+    """What lengths are counted in: so many parts of a millimetre or of an inch.
+
+    Attributes:
+        parts: into how many parts the unit is cut.
+        level: how they are written.
+    """
+
+    parts: int
+    level: Level
+
+    def count(self, mm: Fraction) -> Fraction:
+        """How many parts a length has, exactly."""
+        return self.parts * (mm / MM_PER_INCH if self.level is Level.FRACTIONS else mm)
+
+    @property
+    def unit(self) -> str:
+        """What stands behind a number."""
+        if self.level is Level.EASIER:
+            return _MM_PARTS[self.parts]
+        return "in" if self.level is Level.FRACTIONS else "mm"
+
+    def said(self, count: int) -> str:
+        """So many parts as a child writes them: whole, decimal, or mixed with a fraction."""
+        if self.level is Level.EASIER:
+            return str(count)
+        value = Fraction(count, self.parts)
+        if self.level is Level.HARDER:
+            return f"{float(value):.3f}".rstrip("0").rstrip(".")
+        whole, rest = divmod(value, 1)
+        return " ".join(str(part) for part in (whole, rest) if part) or "0"
+
+
 def _target(piece: Piece, level: Level) -> Iterator[Question]:
-    wearer = piece.wearer
-    if wearer is None:
+    found = _true_sum(piece, level)
+    if found is None:
         return
-    parts = [wearer.snug_mm, wearer.ease_mm + wearer.curvature_mm]
-    snug, room = (_rounded(mm, level) for mm in parts)
-    unit = _unit(level)
+    measure, (snug_parts, room_parts, closure_parts) = found
+    said, unit = measure.said, measure.unit
+    long = snug_parts + room_parts
     yield Question(
-        text=f"Measured snug it is {_said(snug)} {unit} round. How long with room to move?",
-        sum=f"{_said(snug)} + {_said(room)}",
-        answer=f"{_said(snug + room)} {unit}",
+        text=f"Measured snug it is {said(snug_parts)} {unit} round. How long with room to move?",
+        sum=f"{said(snug_parts)} + {said(room_parts)}",
+        answer=f"{said(long)} {unit}",
     )
-    closure = _rounded(piece.design.closure.length_mm, level)
-    if wearer.closure_counted and closure:
+    if closure_parts:
         yield Question(
             text="The closure takes up a part of that. How long may the strip be?",
-            sum=f"{_said(snug + room)} {MINUS} {_said(closure)}",
-            answer=f"{_said(snug + room - closure)} {unit}",
+            sum=f"{said(long)} {MINUS} {said(closure_parts)}",
+            answer=f"{said(long - closure_parts)} {unit}",
         )
-
-
-def _rounded(mm: float, level: Level) -> Fraction:
-    """A length as the level says it: whole mm, sixteenths of an inch, or as it is."""
-    if level is Level.EASIER:
-        return Fraction(round(mm))
-    if level is Level.FRACTIONS:
-        return Fraction(round(Fraction(mm) / MM_PER_INCH * _INCH_PARTS), _INCH_PARTS)
-    return _exact(mm)
 
 
 def _exact(mm: float) -> Fraction:
     return Fraction(round(mm * _FINEST), _FINEST)
 
 
-def _unit(level: Level) -> str:
-    return "in" if level is Level.FRACTIONS else "mm"
+def _true_sum(piece: Piece, level: Level) -> tuple[_Measure, tuple[int, int, int]] | None:
+    """The coarsest parts in which each number printed, results too, is the nearest to the truth.
 
+    Numbers that are rounded one by one need not add up to the rounded sum: then finer parts do.
 
-def _said(value: Fraction) -> str:
-    """A number as a child writes it: whole, decimal, or mixed with a fraction."""
-    if value.denominator == 1:
-        return str(value.numerator)
-    if _FINEST % value.denominator == 0:
-        decimal = f"{float(value):.3f}".rstrip("0")
-        if value.denominator in (10, 100, 1000, 5, 20, 25, 40, 50, 125, 200, 250, 500):
-            return decimal
-    whole, rest = divmod(value, 1)
-    return f"{whole} {rest}" if whole else str(rest)
+    Returns:
+        The measure, and snug, room and closure in its parts; None where no parts serve, or nobody
+        was measured.
+    """
+    wearer = piece.wearer
+    if wearer is None:
+        return None
+    closure_mm = piece.design.closure.length_mm if wearer.closure_counted else 0.0
+    lengths = [
+        _exact(mm) for mm in (wearer.snug_mm, wearer.ease_mm + wearer.curvature_mm, closure_mm)
+    ]
+    all_parts = _INCH_PARTS if level is Level.FRACTIONS else tuple(_MM_PARTS)
+    measures = [_Measure(parts=parts, level=level) for parts in all_parts]
+    if level is Level.HARDER:
+        # Decimals are what this level is about: all that there are, if they come out.
+        measures.sort(key=lambda one: (not _whole(*map(one.count, lengths)), one.parts == 1))
+    for measure in measures:
+        true = [measure.count(mm) for mm in lengths]
+        for a, b, c in product(*({math.floor(t), math.ceil(t)} for t in true)):
+            off = (a - true[0], b - true[1], c - true[2])
+            results = (*off, off[0] + off[1], off[0] + off[1] - off[2])
+            if all(abs(result) <= Fraction(1, 2) for result in results):
+                return measure, (a, b, c)
+    return None
 
 
 def _beads(design: Design) -> Iterator[Question]:
@@ -179,53 +226,69 @@ def _base_question(design: Design) -> Question:
 
 
 def _division(piece: Piece, level: Level) -> Iterator[Question]:
-    """How many motifs fit, with what is left over; none where motifs differ in width."""
+    """How many motifs fit, with what is left over; none where that is not what the piece has."""
     design, wearer = piece.design, piece.wearer
     widths, gaps = {len(m) for m in design.motifs}, {len(d) for d in design.dividers}
     if wearer is None or len(widths) != 1 or len(gaps) != 1:
         return
     gap = gaps.pop()
-    pitch = _exact(design.base_pitch_mm)
     ends = gap + len(design.start_margin) + len(design.end_margin)
-    repeat = pitch * (widths.pop() + gap)
-    room = _exact(wearer.target_mm(design.closure)) - ends * pitch
-    if room < repeat:
+    wide = widths.pop() + gap
+    # The most base beads that the length holds: a strip of nothing but motifs of one bead.
+    fit = motifs_that_fit(
+        wearer.target_mm(design.closure), design.base_pitch_mm, Repeat(dangles=1, divider=0)
+    )
+    count, left = divmod(fit - ends, wide)
+    if count != len(design.motifs):
         return
-    if level is Level.HARDER:
-        parts = next(n for n in (1, 10, 100, _FINEST) if _whole(repeat * n, room * n))
-        small = {1: "mm", 10: "tenths of a mm", 100: "hundredths of a mm"}.get(
-            parts, "thousandths of a mm"
-        )
-    else:
-        parts, repeat, room = _inch_parts(repeat, room)
-        small = f"{_PARTS.get(parts, f'{parts}ths')} of an inch"
-    over, by = int(room * parts), int(repeat * parts)
-    count, left = divmod(over, by)
+    by_length = _by_length(piece, ends, wide) if level is Level.HARDER else None
+    if by_length is not None:
+        yield by_length
+        return
+    taken = f", {ends} of them at the ends" if ends else ""
     yield Question(
         text=(
-            f"For motifs there are {over} {small}; a motif with its divider takes {by}. How many "
-            "motifs fit, and what is left over? Divide by hand."
+            f"The longest strip that may be has {_many(fit, 'base bead')}{taken}. For motifs "
+            f"there are {fit - ends}; a motif with its divider takes {wide}. How many motifs fit, "
+            "and what is left over? Divide by hand."
         ),
-        sum=f"{over} {DIVIDE} {by}",
-        answer=f"{count} motifs, {left} {small} left over",
+        sum=f"{fit - ends} {DIVIDE} {wide}",
+        answer=f"{_many(count, 'motif')}, {_many(left, 'base bead')} left over",
     )
+
+
+def _by_length(piece: Piece, ends: int, wide: int) -> Question | None:
+    """The same division in parts of a millimetre; None where a motif's length does not come out."""
+    wearer, pitch = piece.wearer, _exact(piece.design.base_pitch_mm)
+    if wearer is None:
+        return None
+    room_mm = wearer.target_mm(piece.design.closure)
+    repeat, room = pitch * wide, _exact(room_mm) - ends * pitch
+    # A motif's length is taken many times, so it must be exact; the room is rounded once at most.
+    exact = [parts for parts in _MM_PARTS if _whole(repeat * parts)]
+    best = [parts for parts in exact if _whole(room * parts)]
+    for parts in (*best, *exact):
+        over, by = round(room * parts), int(repeat * parts)
+        count, left = divmod(over, by)
+        if count == len(piece.design.motifs):
+            small = _MM_PARTS[parts]
+            return Question(
+                text=(
+                    f"For motifs there are {over} {small}; a motif with its divider takes {by}. "
+                    "How many motifs fit, and what is left over? Divide by hand."
+                ),
+                sum=f"{over} {DIVIDE} {by}",
+                answer=f"{_many(count, 'motif')}, {left} {small} left over",
+            )
+    return None
+
+
+def _many(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
 
 
 def _whole(*values: Fraction) -> bool:
     return all(value.denominator == 1 for value in values)
-
-
-def _inch_parts(repeat: Fraction, room: Fraction) -> tuple[int, Fraction, Fraction]:
-    """The coarsest parts of an inch in which as many motifs fit as in truth, and both lengths."""
-    truth = room // repeat
-    repeat_in, room_in = repeat / MM_PER_INCH, room / MM_PER_INCH
-    for parts in (16, 32, 64, 128, 256, 512, 1024):
-        by, over = round(repeat_in * parts), round(room_in * parts)
-        if by and over // by == truth:
-            return parts, Fraction(by, parts), Fraction(over, parts)
-    # Nothing coarse tells a strip that fits to a hair: then the lengths as they are.
-    parts = math.lcm(repeat_in.denominator, room_in.denominator)
-    return parts, repeat_in, room_in
 
 
 def child_page(
@@ -240,16 +303,17 @@ def child_page(
         large: large type.
     """
     asked = questions(piece, level)
+    hard = _level_words(piece, level)
     marks = letters(piece.design)
     rows = tuple((str(at), _worded(q), f"{_BLANK}") for at, q in enumerate(asked, 1))
     solved = tuple((str(at), _worded(q), q.answer) for at, q in enumerate(asked, 1))
     blocks: tuple[Block, ...] = (
-        Title(text=piece.name, under=f"the sums of your piece: {level.value}"),
+        Title(text=piece.name, under=f"the sums of your piece: {hard}"),
         _sums(rows),
         Break(),
         *_colouring(piece.design, marks),
         Break(),
-        Title(text="Answers", under=f"{piece.name}: {level.value}"),
+        Title(text="Answers", under=f"{piece.name}: {hard}"),
         _sums(solved),
         Note(title="For the grown-up beside", texts=(*_own_care(piece), *ALL)),
     )
@@ -262,6 +326,13 @@ def _own_care(piece: Piece) -> Iterator[str]:
     """The piece's own cautions."""
     for caution in cautions(piece.design, piece.worn_as, piece.wearer):
         yield f"{caution.words} {caution.remedy}"
+
+
+def _level_words(piece: Piece, level: Level) -> str:
+    """How hard the page is, in words that are true of it."""
+    found = _true_sum(piece, level)
+    finer = found is not None and found[0].parts > 1
+    return "whole numbers" if level is Level.EASIER and finer else level.value
 
 
 def _worded(question: Question) -> str:

@@ -6,9 +6,12 @@ from enum import StrEnum
 from explorer.design import Design
 from explorer.errors import BriefError
 from palettes.beads import BeadKind
+from palettes.charts import bead_kinds
 
 # Trade reference, a judgement: width of dangle bead over base pitch.
 FREE_UP_TO, TOUCHING_UP_TO = 0.9, 1.1
+# The round sizes that shops have in most colours, the smallest first: common practice, no source.
+_USUAL_ROUNDS = ("round 15/0", "round 11/0", "round 8/0", "round 6/0")
 # Far below a bead's size, so that heights equal but for rounding count as equal.
 _ROUNDING = 1e-9
 
@@ -43,6 +46,22 @@ def touch_of(ratio: float) -> Touch:
     if ratio <= FREE_UP_TO + _ROUNDING:
         return Touch.FREE
     return Touch.TOUCHING if ratio <= TOUCHING_UP_TO + _ROUNDING else Touch.RUFFLES
+
+
+def fits_beside_itself(hang: BeadKind, base: BeadKind) -> bool:
+    """Whether dangles of a kind hang free or touching on a base, at its usual ladder pitch."""
+    return touch_of(hang.diameter_mm / base.ladder_pitch_mm) is not Touch.RUFFLES
+
+
+def usual_hanging(base: BeadKind) -> BeadKind:
+    """The kind of dangle bead to begin with on a base: the one default there is for it.
+
+    The largest usual round that hangs free or touching, as a fringe then looks full and its threads
+    are hidden; the smallest where none does. Larger beads ruffle, smaller ones leave gaps and take
+    more work. Chosen by us, at the kind's usual pitch, so that a swatch does not change the beads.
+    """
+    rounds = [bead_kinds()[name] for name in _USUAL_ROUNDS]
+    return next((r for r in reversed(rounds) if fits_beside_itself(r, base)), rounds[0])
 
 
 def crowding(design: Design) -> Crowding:

@@ -82,12 +82,16 @@ class Price:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Offer:
-    """One proposal: the piece, what its materials cost, and the hours that it takes."""
+    """One proposal: the piece, what its materials cost, and the hours that it takes.
+
+    ``beads_alone`` says that thread and closure are not in what the materials cost.
+    """
 
     piece: Piece
     materials: Decimal
     hours: Decimal
     wear: Wear = Wear.BRACELET
+    beads_alone: bool = False
 
     def __post_init__(self) -> None:
         for field, value in (("materials", self.materials), ("hours", self.hours)):
@@ -163,7 +167,7 @@ def _offer_blocks(at: int, offer: Offer, cost: Price, rule: PriceRule) -> list[B
         ("made for", "" if wearer is None else f"{both(wearer.snug_mm)} round, measured snug"),
         ("closed", "" if wearer is None else finished_words(sitting(design, wearer))),
         ("materials", _material_words(design)),
-        ("price", f"materials {_money(cost.materials, rule)}"),
+        ("price", f"{_materials(offer)} {_money(cost.materials, rule)}"),
         ("", f"+ {hours} = {_money(cost.labour, rule)}"),
         ("", f"+ {rule.overheads_percent:f} % overheads = {_money(cost.overheads, rule)}"),
         ("in all", _money(cost.total, rule)),
@@ -176,6 +180,10 @@ def _offer_blocks(at: int, offer: Offer, cost: Price, rule: PriceRule) -> list[B
         Facts(rows=tuple((label, value) for label, value in rows if value)),
         *_told(told),
     ]
+
+
+def _materials(offer: Offer) -> str:
+    return "beads (thread and closure not counted)" if offer.beads_alone else "materials"
 
 
 def _told(found: Sequence[Caution]) -> list[Block]:

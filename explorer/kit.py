@@ -19,7 +19,7 @@ from explorer.fit import Fit, NoFit
 from explorer.kit_colours import Colours
 from explorer.kit_roster import Learner
 from explorer.kit_totals import Needs, Short, Total, short_of, totals_of
-from explorer.kit_tray import Held
+from explorer.kit_tray import Held, gram_prices
 from explorer.piece import Piece
 from explorer.profile import Shape, profile
 from explorer.profile_scores import drop_mm
@@ -193,7 +193,9 @@ def make_kit(
     return Kit(
         brief=brief,
         learners=tuple(kits),
-        totals=totals_of(needs_of, held, dict(brief.packs), brief.per_gram),
+        totals=totals_of(
+            needs_of, held, dict(brief.packs), brief.per_gram, gram_prices(brief.tray)
+        ),
         short=short_of([kit.learner.name for kit in kits], needs_of, held) if held else (),
         unfit=tuple(unfit),
     )

@@ -7,7 +7,7 @@ from math import fsum
 from explorer.cautions import cautions
 from explorer.kit import Kit, LearnerKit
 from explorer.kit_time import SESSION_MIN, time_plan
-from explorer.kit_totals import Short, Total, packs_cost
+from explorer.kit_totals import Short, Total, cost_words
 from explorer.lengths import millimetres
 from explorer.share import link, to_code
 from explorer.sheet import making_sheet
@@ -236,11 +236,11 @@ def _total_blocks(kit: Kit) -> list[Block]:
         Head(text="packs", share=2),
     )
     thread = fsum(one.plan.length_mm for one in kit.learners) / 1000.0
-    cost = packs_cost(kit.totals)
+    cost = cost_words(kit.totals)
     return [
         Heading(text="For all together"),
         Table(heads=heads, rows=rows),
-        *([] if cost is None else [Text(text=f"The packs cost {cost:,.2f}.")]),
+        *([Text(text=cost)] if cost else []),
         Text(
             text=f"Thread: {thread:.0f} m with tails and allowance. Needles: one each, and spare."
         ),

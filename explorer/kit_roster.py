@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from explorer.brief import LEAST_SNUG_MM, MOST_EASE_MM, MOST_SNUG_MM
+from explorer.brief import LEAST_BARE_MM, LEAST_SNUG_MM, MOST_EASE_MM, MOST_SNUG_MM
 from explorer.errors import BriefError
 from explorer.hexes import parse_colours
 from explorer.lengths import parse_mm
@@ -136,7 +136,7 @@ def _learner(line: int, cells: list[str], columns: tuple[str, ...]) -> Learner:
             name=name,
             least_mm=least,
             most_mm=most,
-            ease_mm=parse_mm(ease, "ease", most_mm=MOST_EASE_MM) if ease else None,
+            ease_mm=_ease_mm(ease) if ease else None,
             picks=_picks(row.get("picks", "")),
             colours=_colours(row.get("colours", "")),
         )
@@ -144,6 +144,10 @@ def _learner(line: int, cells: list[str], columns: tuple[str, ...]) -> Learner:
         raise _fault(
             f"line {line}, {name}, {error.field}: {error.got}", error.wanted, error.remedy
         ) from error
+
+
+def _ease_mm(text: str) -> float:
+    return parse_mm(text, "ease", most_mm=MOST_EASE_MM, least_bare_mm=LEAST_BARE_MM)
 
 
 def _clean(name: str) -> str:
@@ -193,8 +197,11 @@ def band_mm(text: str) -> tuple[float, float]:
             "a measurement such as 152 mm, or a band such as 150 - 165 mm",
             "Measure, or put the learner into a band.",
         )
-    unit = ends[-1].strip().lstrip("0123456789.,/ ").strip()
-    if len(ends) == 2 and ends[0].strip()[-1:].isdigit():
+    # The unit stands behind the second end only, as a rule: behind the last sign that is a number.
+    unit = ends[-1].strip()
+    while unit[:1].isnumeric() or unit[:1] in tuple("., /"):
+        unit = unit[1:]
+    if len(ends) == 2 and ends[0].strip()[-1:].isnumeric():
         ends[0] = f"{ends[0]} {unit}"
     found = [parse_mm(e, "snug", least_mm=LEAST_SNUG_MM, most_mm=MOST_SNUG_MM) for e in ends]
     if found[0] > found[-1]:

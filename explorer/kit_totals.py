@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from explorer.buying import PER_GRAM_SPREAD
-from explorer.buying_packs import USUAL_PACKS, Pack, choose_packs
+from explorer.buying_packs import USUAL_PACKS, Pack, choose_packs, priced
 from explorer.kit_sharing import share_fairly
 from palettes.beads import Bead
 
@@ -31,6 +31,11 @@ class Total:
     in_tray: int | None
     to_buy: int
     packs: tuple[Pack, ...]
+
+    @property
+    def taken(self) -> int:
+        """Beads that come out of the tray."""
+        return self.used + self.spares - self.to_buy
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +67,7 @@ def totals_of(
     held: Mapping[Bead, int | None],
     offers: Mapping[str, Sequence[Pack]] | None = None,
     spread: float = PER_GRAM_SPREAD,
+    gram_prices: Mapping[Bead, float] | None = None,
 ) -> tuple[Total, ...]:
     """One line for every bead in use, summed over everybody.
 
@@ -70,16 +76,19 @@ def totals_of(
         held: the tray's beads; empty where nobody has looked.
         offers: packs by the name of the bead's kind; a kind not named has the usual packs.
         spread: how far beads per gram may be off, as a part from 0 to under 1.
+        gram_prices: what a gram of the beads at hand costs, for packs without a price.
     """
     sums: dict[Bead, tuple[int, int]] = {}
     for needs in needs_of:
         for bead, (used, spares) in needs.items():
             before = sums.get(bead, (0, 0))
             sums[bead] = (before[0] + used, before[1] + spares)
-    return tuple(
-        _total(bead, need, held, (offers or {}).get(bead.kind.name, USUAL_PACKS), spread)
-        for bead, need in sums.items()
-    )
+
+    def packs_of(bead: Bead) -> tuple[Pack, ...]:
+        usual = (offers or {}).get(bead.kind.name, USUAL_PACKS)
+        return priced(usual, (gram_prices or {}).get(bead))
+
+    return tuple(_total(bead, need, held, packs_of(bead), spread) for bead, need in sums.items())
 
 
 def packs_cost(totals: Sequence[Total]) -> float | None:
@@ -87,6 +96,18 @@ def packs_cost(totals: Sequence[Total]) -> float | None:
     prices = [pack.price for total in totals for pack in total.packs]
     known = [price for price in prices if price is not None]
     return math.fsum(known) if known and len(known) == len(prices) else None
+
+
+def cost_words(totals: Sequence[Total]) -> str:
+    """What the packs for the class cost, and what that sum does not hold; empty if not known."""
+    cost = packs_cost(totals)
+    if cost is None:
+        return ""
+    taken = any(total.taken for total in totals)
+    tray = ", nor is what comes out of the tray" if taken else ""
+    words = f"The packs cost {cost:,.2f}. Thread, needles and closures are not in that{tray}."
+    free = [total.bead.name for total in totals if any(not pack.price for pack in total.packs)]
+    return f"{words} At a price of 0: {', '.join(free)}." if free else words
 
 
 def _total(

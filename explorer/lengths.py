@@ -2,6 +2,7 @@
 
 import math
 import re
+from dataclasses import dataclass
 from fractions import Fraction
 
 from explorer.errors import BriefError
@@ -50,42 +51,91 @@ _NUMBER = re.compile(
     re.ASCII,
 )
 
+# A bare number may have been meant in two units: both are named where the length is at most so many
+# times more or less than the middle of what makes sense. Chosen by us, because round a limb 14 is
+# then in centimetres or inches, 21.5 in centimetres only and 9.25 in inches only.
+_FAR = 2.0
+
 ALLOWED = 'a length such as 152, 152 mm, 15.2 cm, 6 in or 6 1/2"'
 
 
-def parse_mm(text: str, field: str, *, least_mm: float = 0.0, most_mm: float = math.inf) -> float:
+def parse_mm(
+    text: str,
+    field: str,
+    *,
+    least_mm: float = 0.0,
+    most_mm: float = math.inf,
+    least_bare_mm: float = 0.0,
+) -> float:
     """A length in millimetres from what a maker types.
 
+    A number alone is in millimetres. A fraction alone asks for its unit, as millimetres are written
+    in decimals; so does a number alone that makes no sense in millimetres.
+
     Args:
-        text: a decimal with point or comma, or a fraction, and a unit; no unit means mm.
+        text: a decimal with point or comma, or a fraction, and a unit.
         field: the option's or box's name, for the error.
         least_mm: the smallest length that makes sense there, inclusive.
         most_mm: the largest.
+        least_bare_mm: what is above 0 and below this is believed with its unit only.
 
     Raises:
-        BriefError: no length, an unknown unit, negative, or outside the range.
+        BriefError: no length, no unit where one is needed, an unknown unit, negative, or outside
+            the range.
     """
-    value = _to_fraction(text, field)
-    if value < 0:
+    typed = _read(text, field)
+    if typed.number < 0:
         raise BriefError(
             field, text, f"a length of {least_mm:g} mm or more", "Leave out the minus sign."
         )
-    value_mm = float(value)
-    if not least_mm <= value_mm <= most_mm and _bare(text):
-        for unit, per_unit in (("cm", 10.0), ("in", float(MM_PER_INCH))):
-            if least_mm <= value_mm * per_unit <= most_mm:
-                raise BriefError(
-                    field,
-                    text,
-                    f"{both(least_mm)} to {both(most_mm)}; a number alone is in millimetres",
-                    f"Write {text.strip()} {unit} if that was meant.",
-                )
+    value_mm = float(typed.number * _UNITS[typed.unit or "mm"])
+    if not typed.unit and value_mm:
+        believed = max(least_mm, least_bare_mm) <= value_mm <= most_mm
+        if typed.fraction or not believed:
+            _ask_for_unit(text, field, typed, (least_mm, most_mm, least_bare_mm))
     return checked_mm(value_mm, text, field, least_mm=least_mm, most_mm=most_mm)
 
 
-def _bare(text: str) -> bool:
-    """Whether no unit was typed."""
-    return not any(letter.isalpha() or letter in "\"'" for letter in text)
+def _ask_for_unit(
+    text: str, field: str, typed: "_Typed", limits: tuple[float, float, float]
+) -> None:
+    """Refuse a bare number, naming the units that may have been meant, where there are any."""
+    least_mm, most_mm, least_bare_mm = limits
+    number = float(typed.number)
+    why = "a fraction needs its unit" if typed.fraction else "a number alone is in millimetres"
+    if math.isinf(most_mm):
+        # With no range to judge by, no unit is likelier than another.
+        remedy = f"Write the unit behind it: mm, cm, m or in, such as {text.strip()} in."
+        raise BriefError(field, text, f"{ALLOWED}; {why}", remedy)
+    # Rulers with fractions are in inches; nobody writes a fraction of a centimetre.
+    units = ("in",) if typed.fraction else ("in", "cm")
+    lengths = {f"{text.strip()} {unit}": number * float(_UNITS[unit]) for unit in units}
+    if typed.fraction and number >= least_bare_mm:
+        lengths[f"{number:.6g} mm"] = number
+    possible = [words for words, mm in lengths.items() if least_mm <= mm <= most_mm]
+    low_mm = max(least_mm, least_bare_mm)
+    if low_mm > 0.0:
+        possible = _likeliest(possible, lengths, math.sqrt(low_mm * most_mm))
+    if not possible:
+        return
+    meant = "whichever was meant" if len(possible) > 1 else "if that was meant"
+    comma = "," if len(possible) > 1 else ""
+    raise BriefError(
+        field,
+        text,
+        f"{both(least_mm)} to {both(most_mm)}; {why}",
+        f"Write {' or '.join(possible)}{comma} {meant}.",
+    )
+
+
+def _likeliest(possible: list[str], lengths: dict[str, float], middle_mm: float) -> list[str]:
+    """The length nearest to the middle of the range by its ratio, and others not far from it."""
+
+    def off(words: str) -> float:
+        return abs(math.log(lengths[words] / middle_mm))
+
+    ranked = sorted(possible, key=off)
+    return ranked[:1] + [words for words in ranked[1:] if off(words) <= math.log(_FAR)]
 
 
 def checked_mm(
@@ -106,17 +156,27 @@ def checked_mm(
     return value_mm
 
 
-def _to_fraction(text: str, field: str) -> Fraction:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Typed:
+    """A number as it was typed, with its unit; none where it has none."""
+
+    number: Fraction
+    unit: str
+    fraction: bool
+
+
+def _read(text: str, field: str) -> _Typed:
     plain = text.strip().lower().translate(_QUOTES)
     for sign, digits in _VULGAR.items():
         plain = plain.replace(sign, f" {digits}")
     found = _NUMBER.fullmatch(plain.strip())
     if not found:
         raise BriefError(field, text, ALLOWED, "Type a number and its unit.")
-    unit = found["unit"] or "mm"
-    if unit not in _UNITS:
+    unit = found["unit"] or ""
+    if unit and unit not in _UNITS:
         raise BriefError(field, text, "mm, cm or in as the unit", f"Replace {unit!r}.")
-    return _number(found, text, field) * _UNITS[unit]
+    number = _number(found, text, field)
+    return _Typed(number=number, unit=unit, fraction=found["over"] is not None)
 
 
 def _number(found: re.Match[str], text: str, field: str) -> Fraction:

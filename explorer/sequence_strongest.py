@@ -80,8 +80,10 @@ def strongest(matrix: NDArray[np.float64], places: Places, budget: Budget) -> St
     used = 0
     for domain in places.domains:
         used |= domain
-    levels = levels_of(matrix, used)
-    if not levels or places.contradicts_itself:
+    # Settled places may leave one colour only. Whether it may stand there is still to be asked: it
+    # may where nothing meets, and then any level will do.
+    levels = levels_of(matrix, used) or [0.0]
+    if places.contradicts_itself:
         return Verdict.IMPOSSIBLE
     return _LevelSearch(matrix, places, levels, budget).run()
 

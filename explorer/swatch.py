@@ -67,4 +67,10 @@ def parse_swatch(text: str) -> Swatch:
             "Count twenty beads of a woven strip and measure their length.",
         )
     beads = whole("swatch", found["beads"], LEAST_BEADS, MOST_BEADS)
-    return Swatch(beads=beads, length_mm=parse_mm(found["length"], "swatch"))
+    length_mm = parse_mm(
+        found["length"],
+        "swatch",
+        least_mm=beads * LEAST_PITCH_MM,
+        most_mm=beads * MOST_PITCH_MM,
+    )
+    return Swatch(beads=beads, length_mm=length_mm)

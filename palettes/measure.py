@@ -17,6 +17,7 @@ from palettes.spaces import (
     FloatArray,
     linear1_to_lab,
     linear1_to_srgb1,
+    linear1_to_xyz1,
     srgb1_to_hex,
     srgb1_to_lab,
     srgb1_to_linear1,
@@ -42,9 +43,13 @@ _EVEN = 2.0
 # cameras in lamplight, tubes and LED light (tests/palettes/test_measure.py). By a window the card
 # leaves 2 to 3 only; the picture alone does not tell which light it was.
 CARD_ERROR, CHART_ERROR = 7.0, 2.2
-# A pile whose middle tones lie farther from their median than this is of several colours or too
-# blurred to trust; half of it is usual. Chosen by us.
-_WIDE = 6.0
+# How much of a pile's variety of colour (see ``_variety``) is left as error, in CIEDE2000. Chosen
+# by us, because it fits simulated piles of one colour, of two, metallic and rainbow ones best: of
+# mixed ones it tells the mean of what is seen, to a fifth (tests/palettes/test_measure.py).
+_LEFT_OF_VARIETY = 1.6
+# Above this variety a pile is of several colours. Chosen by us, because the error by card is then
+# twice what the card itself leaves; simulated plain piles stay below 5 in any light and shade.
+_MANY = 7.5
 
 
 class Trust(StrEnum):
@@ -61,8 +66,9 @@ class Measured:
 
     Attributes:
         hex: the colour, as it would look in daylight.
-        spread: the mean CIEDE2000 of the pixels used from it.
-        error: the error to expect on average, in CIEDE2000, from method and spread.
+        spread: the mean CIEDE2000 of the pixels used from it; shading alone can make it wide.
+        error: the error to expect on average, in CIEDE2000, from the method and from how much the
+            pixels differ in colour when shading is taken out.
         trust: the same in a word.
         notes: what speaks against it, in sentences.
     """
@@ -178,10 +184,10 @@ def described(seen: Pixels, linear1: FloatArray, method_error: float, notes: lis
         said.append("The beads are so bright that some of their colour is lost.")
     if (colour > 1.02).any() or (colour < -0.02).any():
         said.append("The colour lies outside what screens show; the nearest is given.")
-    if spread > _WIDE:
-        said.append("The beads show many colours: metallic, rainbow, mixed or blurred.")
-    # The median of many pixels is far surer than one of them; a tenth of their spread stays.
-    error = float(np.hypot(method_error, 0.1 * spread))
+    variety = _variety(linear1, colour)
+    if variety > _MANY:
+        said.append("The beads show many colours: mixed, rainbow, or something else beside them.")
+    error = float(np.hypot(method_error, _LEFT_OF_VARIETY * variety))
     return Measured(
         hex=srgb1_to_hex(np.clip(linear1_to_srgb1(colour), 0.0, 1.0)),
         spread=spread,
@@ -189,6 +195,24 @@ def described(seen: Pixels, linear1: FloatArray, method_error: float, notes: lis
         trust=_trust(method_error, said),
         notes=tuple(said),
     )
+
+
+def _variety(linear1: FloatArray, colour: FloatArray) -> float:
+    """The mean CIEDE2000 of pixels from a colour, each made as light as that first.
+
+    Light and shade on beads of one colour change all channels by one factor, so they do not count;
+    another hue or chroma does.
+
+    Args:
+        linear1: the pixels in linear light, (n, 3).
+        colour: the colour, (3,).
+    """
+    pixels, middle = np.maximum(linear1, 0.0), np.maximum(colour, 0.0)
+    light = linear1_to_xyz1(pixels)[:, 1]
+    # Middle tones have light; a pixel that has none cannot be made lighter.
+    factor = linear1_to_xyz1(middle)[1] / np.maximum(light, 1e-6)
+    level = linear1_to_lab(pixels * factor[:, None])
+    return float(delta_e_2000(level, linear1_to_lab(middle)).mean())
 
 
 def _trust(method_error: float, notes: list[str]) -> Trust:

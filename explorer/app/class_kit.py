@@ -18,7 +18,7 @@ from explorer.app.handing import Handing, line, paper_of
 from explorer.app.page_decimals import document_written
 from explorer.app.sizing import Measured, measured
 from explorer.app.state import Work
-from explorer.brief import MOST_EASE_MM, whole
+from explorer.brief import LEAST_BARE_MM, MOST_EASE_MM, whole
 from explorer.cautions import Wear
 from explorer.commands.kit_document import kit_document
 from explorer.counts import Spares
@@ -27,7 +27,7 @@ from explorer.errors import BriefError
 from explorer.kit import CHILD_SPARES, Kit, KitBrief
 from explorer.kit_pages import class_page, labels, sheets
 from explorer.kit_roster import Learner, Roster, parse_roster
-from explorer.kit_tray import Held, held_in
+from explorer.kit_tray import Held, gram_prices, held_in
 from explorer.lengths import parse_mm
 from explorer.sheet_facts import SheetOptions
 from gallery.page import Document, Paper
@@ -134,7 +134,9 @@ def _out_of(held: tuple[Held, ...], base: Bead, to: Measured) -> tuple[tuple[Bea
 def _ease_mm(handing: Handing, to: Measured) -> float:
     if not handing.class_ease.strip():
         return to.wearer.ease_mm
-    return parse_mm(handing.class_ease, "class_ease", most_mm=MOST_EASE_MM)
+    return parse_mm(
+        handing.class_ease, "class_ease", most_mm=MOST_EASE_MM, least_bare_mm=LEAST_BARE_MM
+    )
 
 
 def _spares(work: Work, wear: Wear, own: Spares) -> Spares:
@@ -171,8 +173,14 @@ def _held(
     known = {one.bead: one.count for one in held}
     if not any(bead in known or bead_key(bead) in typed for bead in beads):
         return ()
+    prices = gram_prices(held)
     return tuple(
-        Held(bead=bead, count=typed.get(bead_key(bead), known.get(bead, 0))) for bead in beads
+        Held(
+            bead=bead,
+            count=typed.get(bead_key(bead), known.get(bead, 0)),
+            gram_price=prices.get(bead),
+        )
+        for bead in beads
     )
 
 

@@ -1,9 +1,9 @@
 """Beads, packs, thread, holes and time in words."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
-from explorer.buying import Purchase
+from explorer.buying import Purchase, total_cost
 from explorer.lengths import millimetres
 from explorer.thread import ThreadPlan
 
@@ -45,16 +45,51 @@ def money(value: float) -> str:
     return f"{value:,.2f}"
 
 
-def cost_words(lines: Sequence[Purchase], total: float | None) -> str:
-    """What the packs cost and the beads in the piece are worth; else how to learn it."""
+def cost_words(lines: Sequence[Purchase]) -> str:
+    """What is to be paid and what the beads in the piece are worth, each by itself.
+
+    What no sum holds is named: beads at hand, what has no price or the price 0, thread and closure.
+    """
+    known = [line.used_cost for line in lines if line.used_cost is not None]
+    words = [_to_pay(lines)]
+    if len(known) == len(lines):
+        worth = money(math.fsum(known))
+        words.append(
+            f"The beads in the piece are worth {worth} by your prices, at hand or not, spares and "
+            "left-overs aside."
+        )
+    elif known:
+        unknown = ", ".join(_names(line for line in lines if line.used_cost is None))
+        words.append(f"What the beads in the piece are worth is not known: no price for {unknown}.")
+    free = _names(
+        line for line in lines if line.used_cost == 0.0 or (line.packs and line.cost == 0.0)
+    )
+    if known and free:
+        words.append(f"At a price of 0: {', '.join(free)}.")
+    if known:
+        words.append("Thread and closure are in neither sum. All in your own money.")
+    return " ".join(words)
+
+
+def _to_pay(lines: Sequence[Purchase]) -> str:
+    """What the packs cost that are to be bought, or what must be known for it."""
+    bought = [line for line in lines if line.packs]
+    if not bought:
+        return "Nothing is to be bought: all is at hand."
+    total = total_cost(lines)
     if total is None:
-        return "Write prices beside the packs to see what the beads cost."
-    used = [line.used_cost for line in lines]
-    words = f"The packs cost {money(total)}"
-    if all(cost is not None for cost in used):
-        worth = math.fsum(cost for cost in used if cost is not None)
-        words = f"{words}; the beads in the piece are worth {money(worth)} of it"
-    return f"{words}, in your own money."
+        kinds = dict.fromkeys(line.bead.kind.name for line in bought if line.cost is None)
+        return (
+            f"Write prices beside the packs of {', '.join(kinds)}, or the price of a gram on the "
+            "page My beads, to see what buying costs."
+        )
+    own = any(line.taken for line in lines)
+    more = "; what you have at hand is not counted in that" if own else ""
+    return f"The packs cost {money(total)}{more}."
+
+
+def _names(lines: Iterable[Purchase]) -> list[str]:
+    return [f"{line.bead.name or line.bead.hex} ({line.bead.kind.name})" for line in lines]
 
 
 def thread_words(plan: ThreadPlan) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 
-from explorer.app.assumed import bead_key, reckoned
+from explorer.app.assumed import reckoned
 from explorer.app.choosing import Choosing
 from explorer.app.handing import Handing, amount, box_value
 from explorer.app.state import Work
@@ -13,9 +13,11 @@ from explorer.buying import buying
 from explorer.counts import counts
 from explorer.customer_page import MOST_OFFERS, Offer, bead_cost
 from explorer.errors import BriefError
+from explorer.kit_tray import gram_prices, held_in
 from explorer.piece import MOST_NAME, Piece
 from explorer.shelf import Saved
 from explorer.thread import weaving_time_s
+from palettes.tray import Tray
 
 _TENTH = Decimal("0.1")
 _HOUR_S = 3600.0
@@ -44,13 +46,17 @@ def candidates(
     return found
 
 
-def usual_materials(work: Work, piece: Piece) -> Decimal | None:
+def usual_materials(work: Work, piece: Piece, tray: Tray | None = None) -> Decimal | None:
     """What the beads are worth by the maker's own prices; None where one is not known."""
     known = reckoned(work.assumed)
-    stock = dict(known.at_hand)
-    at_hand = {b: stock[bead_key(b)] for b in piece.design.beads if bead_key(b) in stock}
-    tally = counts(piece.design, known.spares)
-    cost = bead_cost(buying(piece.design, tally, at_hand, dict(known.packs), known.per_gram))
+    lines = buying(
+        piece.design,
+        counts(piece.design, known.spares),
+        offers=dict(known.packs),
+        spread=known.per_gram,
+        gram_prices=gram_prices(held_in(tray or Tray())),
+    )
+    cost = bead_cost(lines)
     return None if cost is None else cost.quantize(Decimal("0.01"), ROUND_HALF_UP)
 
 
@@ -64,20 +70,25 @@ def usual_hours(work: Work, one: Candidate) -> Decimal:
     return max(_TENTH, Decimal(seconds / _HOUR_S).quantize(_TENTH, ROUND_HALF_UP))
 
 
-def offer(work: Work, handing: Handing, key: str, one: Candidate) -> Offer:
+def offer(
+    work: Work, handing: Handing, key: str, one: Candidate, tray: Tray | None = None
+) -> Offer:
     """A candidate with what its materials cost and its hours.
+
+    Where the maker wrote no sum beside it, they are its beads alone, by the maker's prices.
 
     Raises:
         BriefError: the cost of its materials is not known, or a box makes no sense.
     """
     typed = str(box_value(handing, f"materials:{key}")).strip()
-    usual = usual_materials(work, one.piece)
+    usual = usual_materials(work, one.piece, tray)
     if not typed and usual is None:
         raise BriefError(
             f"materials:{key}",
             "",
             f"what the materials of “{one.piece.name}” cost",
-            "Write it beside the piece, or prices beside the packs on the Counting page.",
+            "Write it beside the piece, or prices beside the packs on the Counting page or with "
+            "your beads.",
         )
     hours = str(box_value(handing, f"hours:{key}")).strip()
     return Offer(
@@ -85,6 +96,7 @@ def offer(work: Work, handing: Handing, key: str, one: Candidate) -> Offer:
         materials=amount(typed, f"materials:{key}", "an amount") if typed else usual or Decimal(0),
         hours=amount(hours, f"hours:{key}", "hours") if hours else usual_hours(work, one),
         wear=one.piece.worn_as,
+        beads_alone=not typed,
     )
 
 

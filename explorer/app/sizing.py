@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from explorer.brief import (
     DEFAULT_BASE,
     DEFAULT_HANGING,
+    LEAST_BARE_MM,
     LEAST_PITCH_MM,
     LEAST_SNUG_MM,
     MOST_CLOSURE_MM,
@@ -78,17 +79,22 @@ def measured(sizing: Sizing) -> Measured | tuple[BriefError, ...]:
     """What the boxes mean, or everything that is wrong with them at once, box by box."""
     faults: list[BriefError] = []
 
-    def length(text: str, field: str, least_mm: float, most_mm: float) -> float:
+    def length(
+        text: str, field: str, least_mm: float, most_mm: float, bare_mm: float = 0.0
+    ) -> float:
         try:
-            return parse_mm(text, field, least_mm=least_mm, most_mm=most_mm)
+            return parse_mm(text, field, least_mm=least_mm, most_mm=most_mm, least_bare_mm=bare_mm)
         except BriefError as error:
             faults.append(error)
             return least_mm
 
     snug = length(sizing.snug, "snug", LEAST_SNUG_MM, MOST_SNUG_MM)
-    ease = length(sizing.ease, "ease", 0.0, MOST_EASE_MM)
+    ease = length(sizing.ease, "ease", 0.0, MOST_EASE_MM, LEAST_BARE_MM)
     # A closure with a part at each end may be typed as a sum.
-    closure = sum(length(t, "closure", 0.0, MOST_CLOSURE_MM) for t in sizing.closure.split("+"))
+    closure = sum(
+        length(part, "closure", 0.0, MOST_CLOSURE_MM, LEAST_BARE_MM)
+        for part in sizing.closure.split("+")
+    )
     extender = length(sizing.extender.strip() or "0", "extender", 0.0, _MOST_CHAIN_MM)
     pitch = _pitch(sizing, length)
     spread = _spread(sizing, length) if pitch else MEASURED_PITCH_SPREAD

@@ -18,6 +18,7 @@ from explorer.app.sizing import Measured, Sizing, measured, with_repeat
 from explorer.app.state import Tray, Work
 from explorer.brief import USUAL_MOST, Brief
 from explorer.cautions import USUAL_DROP_MM
+from explorer.crowding import usual_hanging
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import TOLERANCE_MM, Alternative, Fit
@@ -27,6 +28,7 @@ from explorer.profile_generator import longest_within
 from explorer.propose import Proposal
 from explorer.resize import TooShort, resize
 from explorer.sitting import going_round
+from palettes.charts import bead_kinds
 from palettes.difference import DISTINCT_FROM, delta_e_2000
 from palettes.names import word_for
 from palettes.spaces import hex_to_srgb1, hexes_to_srgb1, srgb1_to_lab
@@ -50,6 +52,21 @@ def resized(work: Work, sizing: Sizing) -> Work:
         piece = resize(work.piece, to.wearer, closure=to.closure, plain_ends=to.strip.plain_ends)
         return after if isinstance(piece, TooShort) else replace(after, piece=piece)
     return replace(after, piece=refitted(work.piece, to, fit, quick=sizing.quick))
+
+
+def with_partner(work: Work, sizing: Sizing) -> Sizing:
+    """The boxes after a change, with dangle beads that suit the base if that is another one.
+
+    Beads that the maker chose stay: those that were not the usual ones, and those at hand.
+    """
+    kinds = bead_kinds()
+    old, new = kinds.get(work.sizing.base), kinds.get(sizing.base)
+    chosen = work.tray.at_hand or sizing.hanging != work.sizing.hanging
+    if old is None or new is None or old == new or chosen:
+        return sizing
+    if work.sizing.hanging != usual_hanging(old).name:
+        return sizing
+    return replace(sizing, hanging=usual_hanging(new).name)
 
 
 def _same_strip(old: Sizing, new: Sizing) -> bool:

@@ -3,7 +3,7 @@
 import argparse
 from collections.abc import Iterator
 
-from explorer.brief import DEFAULT_HANGING, USUAL_LEAST, USUAL_MOST, Strip, Wearer
+from explorer.brief import USUAL_LEAST, USUAL_MOST, Strip, Wearer
 from explorer.commands.answer import Answer, Json
 from explorer.commands.making import add_making, making_document, making_echo, making_lines
 from explorer.commands.options import (
@@ -11,11 +11,10 @@ from explorer.commands.options import (
     add_size,
     closure,
     ease_words,
-    kind,
+    hanging_of,
     profile_of,
     size_echo,
     strip,
-    typed,
     wear,
     wearer,
 )
@@ -60,7 +59,7 @@ def run(options: argparse.Namespace) -> Answer:
     fit = band.fit(someone, closes)
     if isinstance(fit, NoFit):
         raise too_short(fit, options.snug)
-    hanging = kind(typed(options.hanging, DEFAULT_HANGING), "hanging")
+    hanging = hanging_of(options, band.base)
     check_width(hanging, fit.strip_mm)
     lengths = lengths or profile(Shape.PEAK, fit.repeat.dangles, USUAL_LEAST, USUAL_MOST)
     piece = Piece(

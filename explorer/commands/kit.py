@@ -8,7 +8,7 @@ import sys
 from collections.abc import Iterator
 from dataclasses import replace
 
-from explorer.brief import DEFAULT_BASE, DEFAULT_HANGING, whole
+from explorer.brief import DEFAULT_BASE, whole
 from explorer.cautions import Wear
 from explorer.commands.answer import Answer, Json
 from explorer.commands.files import folder_of, read_text
@@ -20,7 +20,7 @@ from explorer.commands.options import (
     add_profile,
     closure,
     ease_mm,
-    kind,
+    hanging_of,
     profile_of,
     strip,
     typed,
@@ -101,8 +101,8 @@ def _bands(options: argparse.Namespace) -> Iterator[Learner]:
 def brief_of(options: argparse.Namespace) -> KitBrief:
     """What is the same for everyone; ``BriefError`` for what cannot be."""
     lengths = profile_of(options)
-    hanging = kind(typed(options.hanging, DEFAULT_HANGING), "hanging")
     band = strip(options, plain_ends=not options.no_plain_ends)
+    hanging = hanging_of(options, band.base)
     worn_as = wear(options) or Wear.CHILD
     spares = spares_of(options)
     if options.spares is None and worn_as is Wear.CHILD:

@@ -13,6 +13,7 @@ from explorer.brief import (
     DEFAULT_BASE,
     DEFAULT_HANGING,
     DEFAULT_REPEAT,
+    LEAST_BARE_MM,
     LEAST_PITCH_MM,
     LEAST_SNUG_MM,
     MOST_CLOSURE_MM,
@@ -27,6 +28,7 @@ from explorer.brief import (
 )
 from explorer.cautions import Wear
 from explorer.commands.answer import Json
+from explorer.crowding import usual_hanging
 from explorer.design import MOST_DANGLE_BEADS, Closure
 from explorer.errors import BriefError
 from explorer.fit import Repeat, curvature_mm
@@ -128,13 +130,13 @@ def closure(options: argparse.Namespace) -> Closure:
         )
     length_mm = 0.0
     if options.closure is not None:
-        length_mm = parse_mm(options.closure, "closure", most_mm=MOST_CLOSURE_MM)
+        length_mm = _length(options.closure, "closure", MOST_CLOSURE_MM)
     return Closure(kind=named, length_mm=length_mm)
 
 
 def ease_mm(options: argparse.Namespace) -> float | None:
     """The ease that the options give; None where they leave it to what is usual."""
-    return None if options.ease is None else parse_mm(options.ease, "ease", most_mm=MOST_EASE_MM)
+    return None if options.ease is None else _length(options.ease, "ease", MOST_EASE_MM)
 
 
 def wear(options: argparse.Namespace) -> Wear | None:
@@ -196,7 +198,11 @@ def strip(options: argparse.Namespace, *, plain_ends: bool) -> Strip:
 
 def add_profile(parser: argparse.ArgumentParser) -> None:
     """Add the options of what hangs."""
-    parser.add_argument("--hanging", metavar="TYPE", help=f"dangle beads ({DEFAULT_HANGING})")
+    parser.add_argument(
+        "--hanging",
+        metavar="TYPE",
+        help=f"dangle beads (what suits the base: {DEFAULT_HANGING} on {DEFAULT_BASE})",
+    )
     parser.add_argument(
         "--profile", metavar="N,N,...", help="the dangles of a motif in beads, such as 2,4,5,4,2"
     )
@@ -238,6 +244,15 @@ def kind(name: str, field: str) -> BeadKind:
     return kinds[spelled]
 
 
+def hanging_of(options: argparse.Namespace, base: BeadKind) -> BeadKind:
+    """The kind of the dangle beads: as asked, else the usual one for the base.
+
+    Raises:
+        BriefError: there is no such kind.
+    """
+    return usual_hanging(base) if options.hanging is None else kind(options.hanging, "hanging")
+
+
 def size_echo(options: argparse.Namespace, someone: Wearer, band: Strip) -> Json:
     """The measurement and strip as used, defaults included."""
     closes = closure(options)
@@ -265,6 +280,10 @@ def ease_words(options: argparse.Namespace, someone: Wearer) -> Iterator[str]:
         place = place_of(wear(options) or usual_wear(someone.snug_mm), someone.snug_mm)
         article = "an" if place is Place.ANKLE else "a"
         yield f"ease {both(someone.ease_mm)}, usual for {article} {place}; --ease sets your own"
+
+
+def _length(text: str, field: str, most_mm: float) -> float:
+    return parse_mm(text, field, most_mm=most_mm, least_bare_mm=LEAST_BARE_MM)
 
 
 def _whole(text: str | None, field: str, default: int, least: int, most: int) -> int:

@@ -157,7 +157,8 @@ def order_lines(order: Order, colours: tuple[str, ...], *, ring: bool) -> Iterat
     """An order for reading."""
     yield "order: " + " ".join(colours[i] for i in order.order)
     if order.weakest is None or order.weakest_pair is None:
-        yield "one motif has no neighbour"
+        alone = len(order.order) == 1
+        yield "one motif has no neighbour" if alone else "all that meet are alike on purpose"
         return
     pair = judge_colours(tuple(colours[order.order[place]] for place in order.weakest_pair)).pairs
     first, second = order.weakest_pair

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from explorer.brief import (
-    DEFAULT_HANGING,
     MOST_COUNT,
     MOST_SEED,
     USUAL_LEAST,
@@ -25,7 +24,7 @@ from explorer.commands.options import (
     add_size,
     closure,
     ease_words,
-    kind,
+    hanging_of,
     profile_of,
     size_echo,
     strip,
@@ -126,7 +125,7 @@ def _colours(
                 "a tray alone",
                 "Leave out --palette, --colours and --like.",
             )
-        tray = tray_of(options, options.hanging, "hanging")
+        tray = tray_of(options, options.hanging, "hanging", base_kind)
         found = tuple(held.bead for held in tray.beads)
         own = tuple(Swatch(name=b.name, hex=b.hex, finish=b.finish) for b in found)
         return found, bead(best_base(own, ()), base_kind), tray.stocks
@@ -134,7 +133,7 @@ def _colours(
         found = tuple(like.beads[number] for number in motif_beads_of(like))
         return found, like.beads[like.motifs[0][0].base], ()
     chosen, bases = swatches(options.palette, options.colours)
-    hanging = kind(typed(options.hanging, DEFAULT_HANGING), "hanging")
+    hanging = hanging_of(options, base_kind)
     return beads(chosen, hanging), bead(best_base(chosen, bases), base_kind), ()
 
 

@@ -3,6 +3,7 @@
 import argparse
 
 from explorer.commands.options import kind
+from explorer.crowding import fits_beside_itself
 from explorer.errors import BriefError
 from palettes.beads import BeadKind
 from palettes.tray import Tray
@@ -30,13 +31,16 @@ def tray_asked(options: argparse.Namespace) -> bool:
     return options.tray is not None or options.starter
 
 
-def tray_of(options: argparse.Namespace, wanted: str | None, field: str) -> Tray:
+def tray_of(
+    options: argparse.Namespace, wanted: str | None, field: str, base: BeadKind | None = None
+) -> Tray:
     """The tray's beads of the kind that is wanted, or of its most frequent one.
 
     Args:
         options: the parsed command line.
         wanted: the kind's name, if one is asked for.
         field: the option that asks for it.
+        base: the base that they shall hang on without crowding, if the tray has such.
 
     Raises:
         BriefError: the tray is empty or has no such kind.
@@ -47,7 +51,7 @@ def tray_of(options: argparse.Namespace, wanted: str | None, field: str) -> Tray
         if options.starter
         else whole_tray(read_tray(options.tray), options.tray, keep_good=options.keep_good)
     )
-    chosen = _most_frequent(everything) if wanted is None else kind(wanted, field)
+    chosen = _most_frequent(everything, base) if wanted is None else kind(wanted, field)
     tray = everything.of_kind(chosen)
     if not tray.beads:
         raise BriefError(
@@ -56,8 +60,10 @@ def tray_of(options: argparse.Namespace, wanted: str | None, field: str) -> Tray
     return tray
 
 
-def _most_frequent(tray: Tray) -> BeadKind:
+def _most_frequent(tray: Tray, base: BeadKind | None) -> BeadKind:
     kinds = [bead.kind for bead in tray.beads]
     if not kinds:
         raise BriefError("tray", "no beads", "a tray with beads", "Add rows to it.")
+    if base is not None:
+        kinds = [kind for kind in kinds if fits_beside_itself(kind, base)] or kinds
     return max(kinds, key=kinds.count)

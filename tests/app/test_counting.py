@@ -1,25 +1,35 @@
 """The Counting page: every figure follows from its box, and every box keeps what was typed."""
 
 import html
+import math
 import re
 from dataclasses import replace
+from decimal import Decimal
+from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from streamlit.testing.v1 import AppTest
 
 from explorer.app import state, steps
 from explorer.app.assumed import USUAL, bead_key, reckoned
-from explorer.app.counting_words import hours, pack_words, takes_words
+from explorer.app.choosing import Choosing
+from explorer.app.counting_words import cost_words, hours, pack_words, takes_words
 from explorer.app.demo import demo
+from explorer.app.handing import Handing, with_box
+from explorer.app.offers import candidates, offer
 from explorer.app.state import History
 from explorer.app.views.counting import shopping
 from explorer.buying import buying, total_cost
 from explorer.counts import Spares, counts
+from explorer.errors import BriefError
 from explorer.sheet_letters import letters
 from explorer.thread import thread_plan
 from explorer.thread_setup import ThreadSetup
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
+from palettes.tray import Tray, TrayBead
 
 WORK = demo()
 DESIGN = WORK.piece.design
@@ -224,3 +234,108 @@ def test_beads_stand_in_the_order_of_the_printed_sheet() -> None:
     places = [held.index(f"<span>{name}<small>") for name in dict.fromkeys(names)]
     assert places == sorted(places)
     assert len(places) > 5
+
+
+def _tray(price: float | None, count: int | None, cubes: float | None = 0.4) -> Tray:
+    """All beads of the piece at hand, the cubes with a price of their own."""
+    return Tray(
+        beads=tuple(
+            TrayBead(
+                name=bead.name,
+                kind=bead.kind,
+                hex=bead.hex,
+                finish=bead.finish,
+                count=count,
+                price=cubes if bead.kind.name == "cube 3" else price,
+            )
+            for bead in dict.fromkeys(DESIGN.beads)
+        )
+    )
+
+
+def _cost(tray: Tray, **boxes: tuple[tuple[str, str], ...]) -> str:
+    changed: dict[str, Any] = {**boxes}
+    known = reckoned(replace(USUAL, **changed))
+    return cost_words(shopping(DESIGN, counts(DESIGN), known, tray))
+
+
+def _sums(words: str) -> list[float]:
+    return [float(found) for found in re.findall(r"\d+\.\d\d", words)]
+
+
+def _worth(cubes: float, rounds: float) -> float:
+    tally = counts(DESIGN)
+    return math.fsum(
+        entry.used
+        / DESIGN.beads[entry.bead].kind.beads_per_gram
+        * (cubes if DESIGN.beads[entry.bead].kind.name == "cube 3" else rounds)
+        for entry in tally.by_bead
+    )
+
+
+def test_a_price_for_every_bead_of_the_tray_is_enough() -> None:
+    words = _cost(_tray(0.6, None))
+    assert "Write prices" not in words
+    paid, worth = _sums(words)
+    packs = [pack for line in buying(DESIGN, counts(DESIGN)) for pack in line.packs]
+    cubes = sum(p.weight_g for p in buying(DESIGN, counts(DESIGN))[0].packs)
+    assert paid == pytest.approx(0.4 * cubes + 0.6 * (sum(p.weight_g for p in packs) - cubes))
+    assert worth == pytest.approx(_worth(0.4, 0.6), abs=0.005)
+
+
+def test_a_worth_is_never_a_part_of_what_is_to_be_paid() -> None:
+    # All but the cubes is at hand, so that the packs cost less than the beads are worth.
+    tray = _tray(0.6, 1000)
+    some = Tray(beads=tuple(b for b in tray.beads if b.kind.name != "cube 3"))
+    words = _cost(some, packs=(("cube 3", "5 g 1.20"),))
+    paid, worth = _sums(words)
+    assert paid == 1.20
+    assert worth > paid
+    assert "of it" not in words
+    assert "what you have at hand is not counted in that" in words
+    assert "at hand or not" in words
+
+
+def test_nothing_counts_as_free_without_a_word() -> None:
+    nothing = _cost(_tray(0.6, 1000))
+    assert "Nothing is to be bought" in nothing
+    assert _sums(nothing) == [pytest.approx(_worth(0.4, 0.6), abs=0.005)]
+    no_price = _cost(_tray(None, 1000))
+    assert "no price for" in no_price
+    assert _sums(no_price) == []
+    free = _cost(_tray(0.6, 1000, cubes=0.0))
+    assert f"At a price of 0: {DESIGN.beads[0].name} (cube 3)." in free
+    for words in (nothing, free):
+        assert "Thread and closure are in neither sum" in words
+    assert "At a price of 0" not in nothing
+    unknown = _cost(_tray(None, None, cubes=None))
+    assert "Write prices beside the packs of cube 3, round 8/0" in unknown
+    assert _sums(unknown) == []
+
+
+@given(st.floats(0.01, 5.0), st.floats(0.01, 5.0), st.integers(0, 200), st.floats(0.5, 20.0))
+@settings(max_examples=30, deadline=None)
+def test_both_sums_are_what_independent_arithmetic_gives(
+    rounds: float, cubes: float, count: int, pack: float
+) -> None:
+    offers = (("cube 3", f"5 g {pack:.2f}"), ("round 8/0", f"5 g {pack:.2f}"))
+    words = _cost(_tray(rounds, count, cubes=cubes), packs=offers)
+    paid = 0.0
+    for entry in counts(DESIGN).by_bead:
+        lacking = max(0, entry.used + entry.spares - count) if entry.used else 0
+        grams = lacking / DESIGN.beads[entry.bead].kind.beads_per_gram / 0.9
+        paid += math.ceil(grams / 5.0 - 1e-9) * float(f"{pack:.2f}")
+    worth = _worth(cubes, rounds)
+    expected = [worth] if paid == 0.0 else [paid, worth]
+    assert _sums(words.replace(",", "")) == pytest.approx(expected, abs=0.011)
+
+
+def test_a_customer_pays_by_the_tray_s_prices_first() -> None:
+    found = candidates(WORK, Choosing(), {})["table"]
+    with pytest.raises(BriefError):
+        offer(WORK, Handing(), "table", found)
+    made = offer(WORK, Handing(), "table", found, _tray(0.6, None))
+    assert float(made.materials) == pytest.approx(_worth(0.4, 0.6), abs=0.006)
+    assert made.beads_alone
+    typed = offer(WORK, with_box(Handing(), "materials:table", "7"), "table", found)
+    assert (typed.materials, typed.beads_alone) == (Decimal(7), False)

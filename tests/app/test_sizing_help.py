@@ -4,6 +4,7 @@ import html
 import math
 import re
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from streamlit.testing.v1 import AppTest
@@ -16,6 +17,7 @@ from explorer.app.state import History, Work
 from explorer.fit import Fit
 from explorer.remeasure import ways_on
 from explorer.swatch import Swatch
+from explorer.tips import hanging_kind
 from explorer.wearers import LIMBS
 
 WORK = demo()
@@ -104,6 +106,42 @@ def test_a_closure_as_long_as_an_anklet_is_a_fault(text: str) -> None:
     found = measured(replace(WORK.sizing, closure=text, closure_counted=False))
     assert isinstance(found, tuple)
     assert found[0].field == "closure"
+
+
+def test_dangle_beads_follow_the_base_unless_they_were_chosen() -> None:
+    app = _run()
+    app.selectbox(key="size_base").select("cube 1.8").run()
+    assert not app.exception
+    assert _work(app).sizing.hanging == "round 11/0"
+    assert hanging_kind(_work(app).piece.design).name == "round 11/0"
+    app.selectbox(key="size_hanging").select("round 15/0").run()
+    app.selectbox(key="size_base").select("cube 4").run()
+    assert _work(app).sizing.hanging == "round 15/0"
+    at_hand = replace(WORK, tray=replace(WORK.tray, at_hand=True))
+    smaller = replace(at_hand.sizing, base="cube 1.8")
+    assert steps.with_partner(at_hand, smaller) == smaller
+
+
+@pytest.mark.parametrize(
+    ("box", "typed", "remedy"),
+    [
+        ("snug", "8 7/8", "8 7/8 in"),
+        ("snug", "21.5", "21.5 cm"),
+        ("ease", "3/4", "3/4 in"),
+        ("ease", "0.75", "0.75 in"),
+        ("closure", "1/2", "1/2 in"),
+        ("swatch_length", "2 7/16", "2 7/16 in"),
+    ],
+)
+def test_a_box_asks_for_the_unit_of_a_fraction_as_the_command_line_does(
+    box: str, typed: str, remedy: str
+) -> None:
+    changed: dict[str, Any] = {box: typed}
+    found = measured(replace(WORK.sizing, **changed))
+    assert isinstance(found, tuple)
+    assert f"Write {remedy} if" in found[0].remedy
+    changed = {box: remedy}
+    assert isinstance(measured(replace(WORK.sizing, **changed)), Measured)
 
 
 def test_the_base_s_thickness_makes_the_strip_longer_by_pi_times_it() -> None:

@@ -96,6 +96,28 @@ def test_cost_by_packs_and_by_what_is_used() -> None:
     assert total_cost(buying(design, counts(design), offers=offers)) is None
 
 
+def test_the_price_of_a_gram_goes_before_that_of_packs() -> None:
+    design = worked()
+    prices = {CHALK: 0.5, BRICK: 0.2, INK: 0.3}
+    chalk, brick, ink = lines = buying(design, counts(design), gram_prices=prices)
+    # 81 cubes of 95 a gram at 0.5, 100 rounds of 110 a gram at 0.2 and 0.3
+    assert chalk.used_cost == pytest.approx(81 / 95 * 0.5)
+    assert brick.used_cost == pytest.approx(100 / 110 * 0.2)
+    # The usual packs have no price: 5 g of each at the price of a gram.
+    assert [line.cost for line in lines] == pytest.approx([2.5, 1.0, 1.5])
+    assert total_cost(lines) == pytest.approx(5.0)
+    # A shop's price of a pack is what buying costs; the worth is still that of the maker's beads.
+    offers = {"round 11/0": (Pack(weight_g=5.0, price=9.0),)}
+    chalk, brick, ink = buying(design, counts(design), offers=offers, gram_prices=prices)
+    assert (brick.cost, ink.cost) == (9.0, 9.0)
+    assert brick.used_cost == pytest.approx(100 / 110 * 0.2)
+    held = buying(design, counts(design), {CHALK: 100, BRICK: 60}, gram_prices=prices)
+    assert [line.taken for line in held] == [90, 60, 0]
+    assert [line.cost for line in held] == pytest.approx([0.0, 1.0, 1.5])
+    del prices[INK]
+    assert total_cost(buying(design, counts(design), gram_prices=prices)) is None
+
+
 @pytest.mark.parametrize("held", [-1, 2.5, True])
 def test_a_stock_that_is_none_names_its_bead(held: Any) -> None:
     design = worked()

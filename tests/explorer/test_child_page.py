@@ -1,18 +1,20 @@
 """The child's sums: each answer is what comes out of the numbers printed before it."""
 
 import ast
+import math
 import re
 from fractions import Fraction
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from explorer.brief import Strip, Wearer
 from explorer.cautions import cautions
-from explorer.child_page import Level, child_page, questions
+from explorer.child_page import Level, Question, child_page, questions
 from explorer.design import Closure, Column, Design, build
-from explorer.fit import Fit, Repeat
+from explorer.fit import Fit, Repeat, curvature_mm
 from explorer.piece import Piece
 from explorer.sheet_care import ALL
 from gallery.page import Break, Note, Table, TrueSize
@@ -86,10 +88,14 @@ def value(words: str) -> Fraction:
     return of(ast.parse(plain, mode="eval").body)
 
 
-def first_number(words: str) -> Fraction:
+def first_number_text(words: str) -> str:
     found = re.match(r"\d+ \d+/\d+|\d+/\d+|\d+(\.\d+)?", words)
     assert found
-    return value(found[0])
+    return found[0]
+
+
+def first_number(words: str) -> Fraction:
+    return value(first_number_text(words))
 
 
 @given(pieces, st.sampled_from(Level))
@@ -109,6 +115,125 @@ def test_every_answer_comes_out_of_its_sum(piece: Piece, level: Level) -> None:
 def test_the_division_gives_the_motifs_of_the_fit(piece: Piece, level: Level) -> None:
     (division,) = (q for q in questions(piece, level) if "Divide by hand" in q.text)
     assert int(division.answer.split()[0]) == len(piece.design.motifs)
+
+
+def any_piece(rng: np.random.Generator) -> Piece | None:
+    """A piece as makers have them: measured in either unit, any pitch, plain ends, thick bases."""
+    limb, ease = rng.integers(1200, 3000) / 10.0, float(rng.integers(0, 40))
+    if rng.random() < 0.5:
+        limb, ease = rng.integers(70, 190) / 16 * 25.4, rng.integers(0, 25) / 16 * 25.4
+    plain = int(rng.integers(0, 4))
+    repeat = Repeat(
+        dangles=int(rng.integers(1, 8)), divider=int(rng.integers(0, 3)), margins=2 * plain
+    )
+    wearer = Wearer(
+        snug_mm=float(limb),
+        ease_mm=float(ease),
+        closure_counted=bool(rng.random() < 0.8),
+        curvature_mm=float(rng.choice([0.0, 0.0, 0.0, curvature_mm(3.0)])),
+    )
+    closure = Closure(length_mm=float(rng.choice([0.0, 12.0, 16.5, 19.05])))
+    pitch_mm = float(rng.choice([3.1, 1.95, 1.984375, 62.3 / 21.0, 39.5 / 20.0]))
+    strip = Strip(base=KINDS["cube 3"], measured_pitch_mm=pitch_mm, repeat=repeat, plain_ends=False)
+    fit = strip.fit(wearer, closure)
+    if not isinstance(fit, Fit):
+        return None
+    design = build(
+        beads=BEADS,
+        base=0,
+        base_pitch_mm=pitch_mm,
+        profiles=(tuple(range(1, repeat.dangles + 1)),),
+        order=tuple(1 + n % 2 for n in range(fit.motifs)),
+        divider_base_beads=repeat.divider,
+        margins=(plain, plain),
+        closure=closure,
+    )
+    return Piece(design=design, name="Ada", wearer=wearer)
+
+
+SMALL = {"tenths": 10, "hundredths": 100, "thousandths": 1000}
+
+
+def lengths_of(question: Question, level: Level) -> tuple[list[float], float]:
+    """Every number of a sum of lengths and of its answer in mm, and half the unit it is told to."""
+    numbers = re.findall(r"\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?", question.sum)
+    values = [value(number) for number in (*numbers, first_number_text(question.answer))]
+    if level is Level.FRACTIONS:
+        parts = max(16, *(v.denominator for v in values))
+        return [float(v) * 25.4 for v in values], 25.4 / parts / 2.0
+    unit = next((SMALL[word] for word in SMALL if word in question.answer), 1)
+    digits = max(len(n.partition(".")[2]) for n in numbers)
+    return [float(v) / unit for v in values], 0.5 / unit / 10**digits
+
+
+@pytest.mark.parametrize("level", Level)
+def test_every_length_printed_is_true_of_the_piece(level: Level) -> None:
+    rng = np.random.default_rng(14)
+    seen = told = 0
+    while seen < 400:
+        piece = any_piece(rng)
+        if piece is None or piece.wearer is None:
+            continue
+        seen += 1
+        someone, design = piece.wearer, piece.design
+        asked = questions(piece, level)
+        room_mm = someone.ease_mm + someone.curvature_mm
+        for question in asked:
+            if question.text.startswith("Measured"):
+                told += 1
+                true = [someone.snug_mm, room_mm, someone.snug_mm + room_mm]
+            elif question.text.startswith("The closure"):
+                loose_mm = someone.snug_mm + room_mm
+                true = [loose_mm, design.closure.length_mm, someone.target_mm(design.closure)]
+            else:
+                continue
+            printed, half = lengths_of(question, level)
+            assert printed == pytest.approx(true, abs=half + 1e-6), question
+        if level is Level.EASIER:
+            continue
+        # The division: beads are exact; lengths are what the motifs leave, to half the unit.
+        division = asked[-1]
+        over, by = (int(n) for n in division.sum.split(" \N{DIVISION SIGN} "))
+        count, left = (int(n) for n in re.findall(r"\d+", division.answer)[:2])
+        assert (count, left) == divmod(over, by)
+        assert count == len(design.motifs)
+        if "base bead" in division.answer:
+            spare_mm = someone.target_mm(design.closure) - design.strip_mm
+            assert left == math.floor((spare_mm + 1e-6) / design.base_pitch_mm)
+            assert by == len(design.motifs[0]) + len(design.dividers[0])
+        else:
+            unit = next((SMALL[word] for word in SMALL if word in division.answer), 1)
+            true_left = someone.target_mm(design.closure) - design.strip_mm
+            assert left / unit == pytest.approx(true_left, abs=0.5 / unit + 1e-6)
+            repeat_mm = (len(design.motifs[0]) + len(design.dividers[0])) * design.base_pitch_mm
+            assert by / unit == pytest.approx(repeat_mm, abs=1e-6)
+    # Where no fine parts make a true sum the question is left out; that is rare.
+    assert told > 0.98 * seen
+
+
+def test_plain_ends_are_in_the_sums() -> None:
+    # By hand: 81 base beads of 2.5 mm are 202.5 mm; 3 plain ones at each end and the last divider
+    # leave 74 for motifs, which take 6 each: 12 motifs, 2 beads left over.
+    someone = Wearer(snug_mm=203.0)
+    repeat = Repeat(dangles=5, divider=1, margins=6)
+    fit = Strip(base=KINDS["cube 3"], measured_pitch_mm=2.5, repeat=repeat).fit(someone)
+    assert isinstance(fit, Fit)
+    design = build(
+        beads=BEADS,
+        base=0,
+        base_pitch_mm=2.5,
+        profiles=((1, 2, 3, 2, 1),),
+        order=(1,) * fit.motifs,
+        divider_base_beads=1,
+        margins=(3, 3),
+    )
+    *_, division = questions(Piece(design=design, wearer=someone), Level.FRACTIONS)
+    assert division.sum == "74 \N{DIVISION SIGN} 6"
+    assert division.answer == "12 motifs, 2 base beads left over"
+    assert "81 base beads, 7 of them at the ends" in division.text
+    sums = {q.sum for q in questions(Piece(design=design, wearer=someone), Level.EASIER)}
+    times = "\N{MULTIPLICATION SIGN}"
+    assert f"12 {times} 5 + 13 {times} 1 + 6" in sums
 
 
 @given(pieces)

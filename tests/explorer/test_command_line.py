@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+import explorer.__main__ as command_line
 from explorer.__main__ import main
 from explorer.piece import from_json
 from palettes.difference import pairwise
@@ -44,6 +45,55 @@ def test_the_worked_case_of_the_trade(asked: Asked) -> None:
     assert fit["alternatives"][0]["slack_mm"] <= fit["alternatives"][-1]["slack_mm"]
 
 
+@pytest.mark.parametrize(
+    ("base", "hanging"),
+    [("cube 1.8", "round 11/0"), ("cube 3", "round 8/0"), ("cube 4", "round 6/0")],
+)
+def test_dangle_beads_follow_the_base(
+    asked: Asked, tmp_path: Path, base: str, hanging: str
+) -> None:
+    roster = tmp_path / "roster.csv"
+    roster.write_text("name,snug\nMia,150\n", encoding="utf-8")
+    small = ["--dangles", "3", "--base", base]
+    kit = ["kit", str(roster), "--out", str(tmp_path / "kit")]
+    propose = ["propose", "--snug", "150", "--palette", "rockpool", "--count", "1"]
+    for command in (["fit", "--snug", "150"], propose, kit):
+        assert asked(*command, *small)["brief"]["hanging"] == hanging
+        own = asked(*command, *small, "--hanging", "round 15/0")
+        assert own["brief"]["hanging"] == "round 15/0"
+    fit = asked("fit", "--snug", "150", *small)
+    assert fit["crowding"]["touch"] in ("free", "touching")
+
+
+def test_beads_at_hand_that_crowd_give_way_to_those_that_do_not(
+    asked: Asked, tmp_path: Path
+) -> None:
+    tray = tmp_path / "tray.csv"
+    rows = [f"Big {n};round 8/0;#{n}{n}4455;opaque;50" for n in range(4)]
+    rows += [f"Small {n};round 11/0;#{n}{n}9922;opaque;50" for n in range(3)]
+    tray.write_text("name;kind;colour;finish;grams\n" + "\n".join(rows), encoding="utf-8")
+    wish = ["propose", "--snug", "150", "--tray", str(tray), "--count", "1"]
+    assert asked(*wish)["brief"]["hanging"] == "round 8/0"
+    assert asked(*wish, "--base", "cube 1.8")["brief"]["hanging"] == "round 11/0"
+
+
+@pytest.mark.parametrize("before", [[], ["--port", "8600"], ["--no-browser"]])
+def test_a_wrong_command_names_the_right_ones(refused: Refused, before: list[str]) -> None:
+    error = refused(*before, "fot")
+    assert error["field"] == "command"
+    for name in command_line.COMMANDS:
+        assert name in error["got"]
+
+
+def test_help_after_an_option_lists_what_commands_are_for(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    for asked_for in (["--help"], ["--port", "8600", "--help"]):
+        with pytest.raises(SystemExit):
+            main(asked_for)
+        assert "turn a measurement into base beads" in capsys.readouterr().out
+
+
 def test_defaults_are_echoed(asked: Asked) -> None:
     brief = asked("fit", "--snug", "214", "--ease", "0")["brief"]
     assert (
@@ -63,6 +113,12 @@ def test_defaults_are_echoed(asked: Asked) -> None:
             "thread_mm": 0.15,
         }.items()
     )
+
+
+def test_the_one_motif_may_be_settled(asked: Asked) -> None:
+    one = ["order", "--colours", "0b7bc5,ce6422", "--motifs", "1"]
+    assert asked(*one, "--fix", "0=0b7bc5")["order"] == [0]
+    assert asked(*one, "--fix", "0=ce6422", "--ring")["order"] == [1]
 
 
 def test_order_is_checked_by_its_own_matrix(asked: Asked) -> None:

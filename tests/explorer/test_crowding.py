@@ -5,7 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from explorer.crowding import Touch, check_width, crowding, touch_of
+from explorer.brief import DEFAULT_BASE, DEFAULT_HANGING
+from explorer.crowding import Touch, check_width, crowding, touch_of, usual_hanging
 from explorer.design import Column, Design, build
 from explorer.errors import BriefError
 from palettes.beads import Bead
@@ -133,3 +134,29 @@ def test_a_bead_wider_than_the_strip_is_refused() -> None:
     with pytest.raises(BriefError) as caught:
         check_width(kind, 3.9)
     assert caught.value.field == "hanging"
+
+
+def test_every_base_begins_with_the_largest_usual_round_that_does_not_crowd() -> None:
+    kinds = bead_kinds()
+    sizes = [kinds[f"round {size}/0"] for size in (6, 8, 11, 15)]
+    for base in kinds.values():
+        partner = usual_hanging(base)
+        pitch = {"base_pitch_mm": base.ladder_pitch_mm}
+        assert (
+            crowding(fringe(base.name, partner.name, 3, 5, 3, **pitch)).touch is not Touch.RUFFLES
+        )
+        for larger in sizes[: sizes.index(partner)]:
+            crowded = crowding(fringe(base.name, larger.name, 3, 5, 3, **pitch))
+            assert crowded.touch is Touch.RUFFLES
+
+
+def test_usual_partners() -> None:
+    kinds = bead_kinds()
+    assert usual_hanging(kinds[DEFAULT_BASE]).name == DEFAULT_HANGING
+    # common practice, no source
+    pairs = {"cube 1.5": "15/0", "cube 1.8": "11/0", "cube 3": "8/0", "cube 4": "6/0"}
+    for base, size in pairs.items():
+        assert usual_hanging(kinds[base]).name == f"round {size}"
+    # Where everything crowds, what crowds least.
+    tiny = replace(kinds["cube 1.5"], ladder_pitch_mm=0.8)
+    assert usual_hanging(tiny).name == "round 15/0"

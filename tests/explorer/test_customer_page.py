@@ -1,5 +1,6 @@
 """The customer's page: sums to the cent, what a wearer must know, a line to agree."""
 
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
@@ -59,6 +60,13 @@ def test_what_beads_cost_comes_from_the_shopping_list() -> None:
     assert cost is not None
     assert cost == sum((Decimal(str(line.used_cost)) for line in lines), Decimal(0))
     assert bead_cost(buying(PIECE.design, tally)) is None
+
+
+def test_beads_alone_are_not_called_the_materials() -> None:
+    page = customer_page([offer(), replace(offer(), beads_alone=True)], RULE)
+    facts = [dict(block.rows) for block in page.blocks if isinstance(block, Facts)]
+    assert facts[0]["price"] == "materials 6.40 EUR"
+    assert facts[1]["price"] == "beads (thread and closure not counted) 6.40 EUR"
 
 
 def test_everything_that_a_customer_agrees_to_is_on_the_page() -> None:

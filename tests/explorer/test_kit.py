@@ -17,6 +17,7 @@ from explorer.kit_pages import class_page, labels, sheets
 from explorer.kit_roster import Learner, band_learners
 from explorer.kit_sharing import share_fairly
 from explorer.kit_time import time_plan
+from explorer.kit_totals import cost_words
 from explorer.kit_tray import Held, held_in
 from explorer.layout import strip_scene
 from explorer.profile_scores import drop_mm
@@ -24,6 +25,7 @@ from explorer.sheet_facts import SheetOptions
 from gallery.page import Cards, Table
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
+from palettes.tray import Tray, TrayBead
 from palettes.tray_read import parse_tray
 
 KINDS = bead_kinds()
@@ -144,6 +146,28 @@ def test_an_uncounted_box_limits_nothing_and_is_not_bought() -> None:
     kit = make_kit(TWELVE, brief(held))
     (coral,) = (t for t in kit.totals if t.bead.name == "Coral")
     assert (coral.in_tray, coral.to_buy, kit.short) == (None, 0, ())
+
+
+def test_the_tray_s_prices_tell_what_buying_costs_and_what_that_leaves_out() -> None:
+    held = tuple(replace(entry, gram_price=0.5) for entry in tray(3))
+    kit = make_kit(TWELVE, brief(held))
+    (coral,) = (total for total in kit.totals if total.packs)
+    grams = sum(pack.weight_g for pack in coral.packs)
+    words = cost_words(kit.totals)
+    assert f"The packs cost {0.5 * grams:.2f}." in words
+    assert "nor is what comes out of the tray" in words
+    assert words in str(class_page(kit, SheetOptions()))
+    # Free beads are named, beads without a price leave no sum.
+    free = make_kit(TWELVE, brief(tuple(replace(entry, gram_price=0.0) for entry in held)))
+    assert "At a price of 0: Coral." in cost_words(free.totals)
+    assert cost_words(make_kit(TWELVE, brief(tray(3))).totals) == ""
+
+
+def test_of_several_prices_the_dearest_counts() -> None:
+    box = TrayBead(name="Sea", kind=KINDS["round 8/0"], hex="#2fa79b", price=0.4, count=10)
+    lots = (box, replace(box, lot="2", price=0.7), replace(box, lot="3", price=None))
+    (one,) = held_in(Tray(beads=lots))
+    assert (one.count, one.gram_price) == (30, 0.7)
 
 
 needs = st.lists(st.integers(0, 30), min_size=1, max_size=8)

@@ -61,6 +61,9 @@ def test_names_that_look_like_something_else_stay_names() -> None:
         ("name,snug\nMia,150,10\n", "line 2: 3 cells"),
         ("name,snug\n,150\n", "line 2: ''"),
         ("name,snug,ease\nMia,150,-3\n", "line 2, Mia, ease"),
+        ("name,snug,ease\nMia,150,3/4\n", "line 2, Mia, ease: 3/4"),
+        ("name,snug,ease\nMia,150,0.75\n", "line 2, Mia, ease: 0.75"),
+        ("name,snug\nMia,6 1/4\n", "line 2, Mia, snug: 6 1/4"),
         ("name,snug,colours\nMia,150,red\n", "line 2, Mia, colours"),
         ("name,snug,colours\nMia,150," + ";".join(f"{n:06x}" for n in range(13)), "colours"),
         ("name,snug\n" + "x" * 81 + ",150\n", "line 2"),
@@ -68,6 +71,12 @@ def test_names_that_look_like_something_else_stay_names() -> None:
 )
 def test_every_fault_names_its_line(text: str, told: str) -> None:
     assert told in str(fault(text).got)
+
+
+def test_a_band_in_inches_has_its_unit_at_the_end() -> None:
+    assert band_mm("6 1/4 - 6 1/2 in") == pytest.approx((6.25 * 25.4, 6.5 * 25.4))
+    assert band_mm("6\N{VULGAR FRACTION ONE HALF} - 7 in") == pytest.approx((165.1, 177.8))
+    assert band_mm("6 - 6\N{VULGAR FRACTION ONE HALF} in") == pytest.approx((152.4, 165.1))
 
 
 def test_ten_thousand_learners_are_too_many_and_told() -> None:

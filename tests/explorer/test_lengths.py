@@ -67,6 +67,65 @@ def test_a_bare_number_that_fits_in_another_unit_is_asked_about() -> None:
         assert f"Write {meant} if that was meant." == caught.value.remedy
 
 
+@pytest.mark.parametrize(
+    ("text", "remedy"),
+    [
+        ("8 7/8", "Write 8 7/8 in if that was meant."),
+        ("9\N{VULGAR FRACTION ONE QUARTER}", "Write 9\N{VULGAR FRACTION ONE QUARTER} in if"),
+        ("9.25", "Write 9.25 in if that was meant."),
+        ("21.5", "Write 21.5 cm if that was meant."),
+        ("21", "Write 21 cm if that was meant."),
+        ("14", "Write 14 cm or 14 in, whichever was meant."),
+    ],
+)
+def test_a_limbs_measurement_without_a_unit_is_asked_for_the_likely_one(
+    text: str, remedy: str
+) -> None:
+    with pytest.raises(BriefError) as caught:
+        parse_mm(text, "snug", least_mm=40.0, most_mm=1000.0)
+    assert caught.value.got == text
+    assert caught.value.remedy.startswith(remedy)
+
+
+@pytest.mark.parametrize(
+    ("text", "remedy"),
+    [
+        ("3/4", "Write 3/4 in if that was meant."),
+        ("1 1/2", "Write 1 1/2 in if that was meant."),
+        ("2 1/2", "Write 2 1/2 in if that was meant."),
+        ("1/16", "Write 1/16 in if that was meant."),
+        ("0.75", "Write 0.75 in if that was meant."),
+        ("1.5", "Write 1.5 cm or 1.5 in, whichever was meant."),
+    ],
+)
+def test_what_no_tape_reads_is_not_taken_for_millimetres(text: str, remedy: str) -> None:
+    with pytest.raises(BriefError) as caught:
+        parse_mm(text, "ease", most_mm=200.0, least_bare_mm=2.0)
+    assert caught.value.remedy == remedy
+    # With its unit it is the maker's word.
+    assert parse_mm(f"{text} mm", "ease", most_mm=200.0, least_bare_mm=2.0) > 0.0
+
+
+def test_without_a_range_no_unit_is_guessed() -> None:
+    with pytest.raises(BriefError, match="mm, cm, m or in, such as 2 1/2 in"):
+        parse_mm("2 1/2", "distance")
+    assert parse_mm("0.15", "thread") == 0.15
+
+
+def test_plain_millimetres_and_nothing_stay_what_they_are() -> None:
+    for text, mm in (("0", 0.0), ("2", 2.0), ("12.7", 12.7), ("6,5", 6.5), ("1.5 mm", 1.5)):
+        assert parse_mm(text, "ease", most_mm=200.0, least_bare_mm=2.0) == mm
+
+
+@given(st.integers(0, 12), st.integers(1, 15), st.sampled_from([2, 4, 8, 16]))
+def test_a_fraction_alone_is_never_a_length(whole: int, over: int, under: int) -> None:
+    for text in (f"{whole} {over}/{under}", f"{over}/{under}"):
+        for limits in ({}, {"least_mm": 0.5, "most_mm": 20.0}, {"most_mm": 200.0}):
+            with pytest.raises(BriefError):
+                parse_mm(text, "pitch", **limits)
+        assert parse_mm(f"{text} in", "pitch") > 0.0
+
+
 @given(st.floats(min_value=0.001, max_value=1e5))
 def test_millimetres_survive_reading_back(value: float) -> None:
     assert parse_mm(f"{value:.9f} mm", "snug") == pytest.approx(value, abs=1e-8)

@@ -1,5 +1,6 @@
 """The front door: what a maker may ask of an order, and what comes back."""
 
+import itertools
 import subprocess
 import sys
 from typing import Any
@@ -42,6 +43,40 @@ def test_one_motif_has_no_neighbour() -> None:
     assert (order.weakest, order.weakest_pair, order.closure, order.mean) == (None,) * 4
     assert order.proven
     assert len(order.order) == 1
+
+
+@pytest.mark.parametrize("ring", [False, True])
+@pytest.mark.parametrize("motifs", [1, 2, 3])
+@pytest.mark.parametrize("colours", [2, 3])
+def test_any_settled_places_are_granted_where_some_order_has_them(
+    colours: int, motifs: int, ring: bool
+) -> None:
+    # Every way to settle places, against every order there is, looked at one by one.
+    matrix = points(colours, 2)
+    meet = [(i, i + 1) for i in range(motifs - 1)] + ([(motifs - 1, 0)] if ring else [])
+    meet = [(i, j) for i, j in meet if i != j]
+    for wishes in itertools.product((None, *range(colours)), repeat=motifs):
+        fixed = tuple((i, c) for i, c in enumerate(wishes) if c is not None)
+        brief = OrderBrief(
+            motifs=motifs, ring=ring, fixed=fixed, least=(0,) * colours, most=(motifs,) * colours
+        )
+        best = max(
+            (
+                min((matrix[order[i], order[j]] for i, j in meet), default=np.inf)
+                for order in itertools.product(range(colours), repeat=motifs)
+                if all(order[place] == colour for place, colour in fixed)
+                and all(order[i] != order[j] for i, j in meet)
+            ),
+            default=None,
+        )
+        answer = best_order(matrix, brief)
+        if best is None:
+            assert isinstance(answer, NoOrder), wishes
+            continue
+        assert isinstance(answer, Order), wishes
+        assert answer.proven
+        assert answer.weakest == (None if best == np.inf else best)
+        assert all(answer.order[place] == colour for place, colour in fixed)
 
 
 def test_one_colour_for_every_motif_is_a_valid_wish() -> None:

@@ -11,6 +11,7 @@ from types import ModuleType
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from palettes.difference import delta_e_2000
 from palettes.measure import (
@@ -244,6 +245,109 @@ def test_what_speaks_against_a_colour_is_told() -> None:
     assert mixed.trust is Trust.POOR
     edge = measure_by_card(pixels, (401, 110), [(350, 310)], radius_px=12)
     assert not isinstance(edge, Measured) or edge.notes
+
+
+SIDE = 90  # pixels of a simulated pile's edge
+
+
+def shaded_pile(
+    rng: np.random.Generator,
+) -> tuple[FloatArray, FloatArray, NDArray[np.int64], float]:
+    """Balls thrown on a heap under a lamp: light and gloss of each pixel, its ball, and the card's.
+
+    Lambert's cosine law, a lobe of gloss round the mirror direction, a dark hole in each ball, deep
+    balls in the shade of others. From mild light all round to a lamp from the side.
+    """
+    ambient, tilt, turn = (
+        rng.uniform(0.0, 0.4),
+        rng.uniform(0.0, 1.5),
+        rng.uniform(0.0, 2.0 * np.pi),
+    )
+    gloss, power = rng.uniform(0.0, 0.8), float(rng.choice([4.0, 15.0, 60.0]))
+    lamp = np.array([tilt * np.cos(turn), tilt * np.sin(turn), 1.0])
+    lamp /= np.linalg.norm(lamp)
+    mirror = lamp + np.array([0.0, 0.0, 1.0])
+    mirror /= np.linalg.norm(mirror)
+    y, x = np.mgrid[0:SIDE, 0:SIDE] + 0.5
+    depth, light = np.full((SIDE, SIDE), -np.inf), np.full((SIDE, SIDE), 0.02)
+    shine, ball = np.zeros((SIDE, SIDE)), np.zeros((SIDE, SIDE), dtype=np.int64)
+    for number in range(100):
+        r = 9.0 * rng.uniform(0.92, 1.08)
+        u, v = (x - rng.uniform(0, SIDE)) / r, (y - rng.uniform(0, SIDE)) / r
+        low = rng.uniform(0.0, 14.0)
+        up = np.sqrt(np.maximum(0.0, 1.0 - u**2 - v**2))
+        seen = (up > 0.0) & (low + r * up > depth)
+        cosine = np.clip(u * lamp[0] + v * lamp[1] + up * lamp[2], 0.0, 1.0)
+        lit = ambient * (0.5 + 0.5 * up) + (1.0 - ambient) * cosine
+        lit *= rng.uniform(0.7, 1.3) * np.clip((low + r * up) / 9.0, 0.25, 1.0)
+        angle, off = rng.uniform(0.0, 2.0 * np.pi), rng.uniform(0.2, 0.9)
+        hole = (u - off * np.cos(angle)) ** 2 + (v - off * np.sin(angle)) ** 2 < 0.09
+        lobe = np.clip(u * mirror[0] + v * mirror[1] + up * mirror[2], 0.0, 1.0) ** power
+        depth[seen], ball[seen] = (low + r * up)[seen], number
+        light[seen] = np.where(hole, 0.05 * lit, lit)[seen]
+        shine[seen] = np.where(hole, 0.0, gloss * lobe)[seen]
+    return light, shine, ball, ambient + (1.0 - ambient) * float(lamp[2])
+
+
+def photographed_pile(rng: np.random.Generator, shot: Shot, beads: list[int]) -> Pixels:
+    """A pile of beads of those samples, mixed, beside a card in the same light, with noise."""
+    light, shine, ball, flat = shaded_pile(rng)
+    card = srgb1_to_linear1(shot.card)
+    own = srgb1_to_linear1(shot.beads)[beads][ball % len(beads)]
+    linear1 = np.full((SIDE, 2 * SIDE, 3), 0.05)
+    linear1[:, :SIDE] = own * light[..., None] + card * shine[..., None]
+    linear1[:, SIDE + 5 :] = card * flat
+    linear1 *= 0.8 / (card.max() * flat)
+    linear1 += rng.normal(0.0, 0.002, linear1.shape)
+    return np.rint(linear1_to_srgb1(np.clip(linear1, 0.0, 1.0)) * 255.0).astype(np.uint8)
+
+
+@dataclass(frozen=True, slots=True)
+class Pile:
+    """A measured pile: what was told, and how far it is from its beads on average."""
+
+    told: Measured
+    error: float
+    apart: float
+
+
+def measured_piles(colour: ModuleType, seed: int, *, mixed: bool) -> list[Pile]:
+    """Twelve piles by card: two cameras, three lights, two samples each; mixed ones of two."""
+    rng = np.random.default_rng(seed)
+    found = []
+    for camera in CAMERAS:
+        for lamp in ("D65", "A", "LED-B2"):
+            shot = shoot(colour, camera, lamp)
+            for one, other in rng.choice(len(shot.beads), (2, 2), replace=False):
+                beads = [int(one), int(other)] if mixed else [int(one)]
+                pixels = photographed_pile(rng, shot, beads)
+                told = measure_by_card(pixels, (140, 45), [(45, 45)], radius_px=40)
+                assert isinstance(told, Measured)
+                off = delta_e_2000(srgb1_to_lab(hex_to_srgb1(told.hex)), shot.truth[beads])
+                apart = float(delta_e_2000(shot.truth[one], shot.truth[other]))
+                found.append(Pile(told=told, error=float(off.mean()), apart=apart))
+    return found
+
+
+# The threshold was chosen on other piles than these.
+@pytest.mark.parametrize("seed", [7, 8, 2026])
+def test_a_pile_is_called_poor_where_its_error_is_large(colour: ModuleType, seed: int) -> None:
+    plain = measured_piles(colour, seed, mixed=False)
+    mixed = measured_piles(colour, seed + 1, mixed=True)
+    # Shading is no other colour: no plain pile is told to show many, and none is poor for it.
+    assert not any("many colours" in " ".join(pile.told.notes) for pile in plain)
+    assert all(pile.told.trust is Trust.FAIR for pile in plain if not pile.told.notes)
+    poor = [p for p in mixed if any("many colours" in note for note in p.told.notes)]
+    fair = [p for p in (*plain, *mixed) if p not in poor]
+    assert all(pile.told.trust is Trust.POOR for pile in poor)
+    # Two colours far apart are noticed, and what is called poor is: half as far off again, or more.
+    assert len(poor) >= 0.8 * sum(pile.apart > 25.0 for pile in mixed) > 0
+    assert np.mean([p.error for p in poor]) > 1.5 * np.mean([p.error for p in fair])
+    # The error that is told is near the one that is seen, and tells both sorts apart. Shading this
+    # strong makes plain piles a little worse than the flat samples that the card's error is of.
+    for piles, near in ((poor, 0.2), (fair, 0.4)):
+        told = np.mean([pile.told.error for pile in piles])
+        assert told == pytest.approx(np.mean([pile.error for pile in piles]), rel=near)
 
 
 def test_a_tap_takes_a_disc() -> None:

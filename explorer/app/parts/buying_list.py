@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from explorer.app.counting_words import cost_words
 from explorer.app.parts.figure_box import figure_box
 from explorer.app.parts.notes import note
-from explorer.buying import Purchase, total_cost
+from explorer.buying import Purchase
 from explorer.buying_packs import USUAL_PACKS
 
 _USUAL = "; ".join(f"{pack.weight_g:g} g" for pack in USUAL_PACKS)
@@ -27,7 +27,7 @@ def buying_list(lines: Sequence[Purchase]) -> None:
         "A tenth either way until you weigh your own (common practice, no source). Packs cover the "
         "heavier end.",
     )
-    note(cost_words(lines, total_cost(lines)))
+    note(cost_words(lines))
     note(
         "Buy one lot at once: the same bead differs from lot to lot (common practice, no source).",
         kind="small",

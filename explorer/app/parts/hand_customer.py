@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from explorer.app import cache, session
+from explorer.app import cache, session, stock_session
 from explorer.app.asks import OfferAsk
 from explorer.app.handing import line, price_rule
 from explorer.app.offers import Candidate, candidates, chosen, offer, usual_hours, usual_materials
@@ -77,7 +77,7 @@ def _pick(found: dict[str, Candidate]) -> tuple[str, ...]:
 def _figures(key: str, one: Candidate) -> None:
     """What a piece's materials cost and how long it takes."""
     work = session.work()
-    cost = usual_materials(work, one.piece)
+    cost = usual_materials(work, one.piece, stock_session.tray())
     note(one.piece.name)
     left, right = st.columns(2)
     with left:
@@ -85,7 +85,7 @@ def _figures(key: str, one: Candidate) -> None:
             f"materials:{key}",
             "Materials",
             "All of them: beads, thread, closure. Beads alone are reckoned by the prices on the "
-            "Counting page while this is empty.",
+            "Counting page and with your beads while this is empty, and the page says so.",
             hint="not known yet" if cost is None else f"{cost} (beads)",
         )
     with right:
@@ -108,9 +108,9 @@ def _rule() -> None:
 def _ask(keys: tuple[str, ...], found: dict[str, Candidate]) -> OfferAsk:
     if not keys:
         raise BriefError("offers", "", "one to three pieces", "Choose what to show.")
-    held = handing()
+    held, tray = handing(), stock_session.tray()
     return OfferAsk(
-        offers=tuple(offer(session.work(), held, key, found[key]) for key in keys),
+        offers=tuple(offer(session.work(), held, key, found[key], tray) for key in keys),
         rule=price_rule(held),
         to_whom=line(held, "to_whom"),
         dated=line(held, "dated"),

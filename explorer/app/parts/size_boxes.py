@@ -36,7 +36,7 @@ def set_size(*, wear: str | None = None, **changes: Any) -> None:
     work = session.work()
     if _STRIP & set(changes):
         changes["quick"] = False
-    after = steps.resized(work, replace(work.sizing, **changes))
+    after = steps.resized(work, steps.with_partner(work, replace(work.sizing, **changes)))
     if wear is not None:
         after = replace(after, piece=replace(after.piece, wear=Wear(wear)))
     if (after.piece, after.assumed) == (work.piece, work.assumed):

@@ -5,6 +5,7 @@ import streamlit as st
 from explorer.app import cache, session, state
 from explorer.app.parts.choices import Choice, choices
 from explorer.app.state import Work
+from explorer.brief import DEFAULT_HANGING
 from palettes.beads import BeadKind
 from palettes.charts import bead_kinds
 from palettes.swatches import Swatch
@@ -16,7 +17,7 @@ _CHIP_PX = 72
 def hanging_kind(work: Work) -> BeadKind:
     """The kind that the maker chose for dangles."""
     kinds = bead_kinds()
-    return kinds.get(work.sizing.hanging, kinds["round 8/0"])
+    return kinds.get(work.sizing.hanging, kinds[DEFAULT_HANGING])
 
 
 def chip(swatch: Swatch, kind: BeadKind) -> bytes:

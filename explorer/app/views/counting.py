@@ -19,6 +19,7 @@ from explorer.buying import Purchase, buying
 from explorer.counts import Counts
 from explorer.design import Design
 from explorer.errors import BriefError
+from explorer.kit_tray import gram_prices, held_in
 from explorer.sheet_letters import letters
 from explorer.thread import ThreadPlan, weaving_time_s
 from palettes.tray import Tray
@@ -46,10 +47,16 @@ def shopping(
     design: Design, tally: Counts, known: Reckoned, tray: Tray | None = None
 ) -> tuple[Purchase, ...]:
     """The shopping list with the maker's own packs, prices, spread and beads at hand."""
-    held = dict(known.at_hand)
+    held, tray = dict(known.at_hand), tray or Tray()
     typed = {bead: held[bead_key(bead)] for bead in design.beads if bead_key(bead) in held}
-    stock = {**at_hand(design, tray or Tray()), **typed}
-    return buying(design, tally, stock, dict(known.packs), known.per_gram)
+    return buying(
+        design,
+        tally,
+        stock={**at_hand(design, tray), **typed},
+        offers=dict(known.packs),
+        spread=known.per_gram,
+        gram_prices=gram_prices(held_in(tray)),
+    )
 
 
 def _plan(design: Design, known: Reckoned) -> ThreadPlan | BriefError:
