@@ -33,8 +33,10 @@ from gallery.page import (
 from gallery.page_ink import Look
 
 TIMES, MINUS, DIVIDE = "\N{MULTIPLICATION SIGN}", "\N{MINUS SIGN}", "\N{DIVISION SIGN}"
+# Chosen by us, because a child's figure fits in it.
 _BLANK = "_" * 12
-# Lengths are taken to a thousandth of a millimetre, far finer than any bead: chosen by us.
+# Lengths are taken to a thousandth of a millimetre. Chosen by us, because it is far finer than any
+# bead; rulers show inches in sixteenths (common practice, no source).
 _FINEST = 1000
 _INCH_PARTS = 16  # as rulers show inches
 _PARTS = {16: "sixteenths", 32: "thirty-seconds", 64: "sixty-fourths"}

@@ -7,9 +7,10 @@ from explorer.design import Design
 from explorer.errors import BriefError
 from palettes.beads import BeadKind
 
-# Trade reference, a judgement: width of dangle bead over base pitch.
+# Width of a dangle bead over the base's pitch (common practice, no source; the two limits are a
+# judgement from memory, not measured on woven pieces).
 FREE_UP_TO, TOUCHING_UP_TO = 0.9, 1.1
-# Far below a bead's size, so that heights equal but for rounding count as equal.
+# Chosen by us, so that heights equal but for rounding count as equal: far below a bead's size.
 _ROUNDING = 1e-9
 
 

@@ -33,9 +33,9 @@ class Example:
         base_kind, hanging_kind: kinds of bead.
         snug_mm, ease_mm, closure_mm: the invented wearer's measure.
         outline: the profile as a shape or as bead counts.
-        reach: shortest and longest dangle, for a shape.
+        reach: shortest and longest dangle, for a shape; by eye.
         divider: base beads between motifs.
-        dangles: dangles to a motif, for a shape.
+        dangles: dangles to a motif, for a shape; by eye.
         arrangement, colouring: how colours are laid out.
         view, ground: how it is shown.
     """
@@ -122,7 +122,7 @@ def scene_of(example: Example, design: Design) -> Scene:
     return scene if example.view is View.WORN else on_ground(scene, example.ground)
 
 
-# The picture's longer side in pixels: chosen by us, large enough to see the glass.
+# The picture's longer side in pixels. Chosen by us, because it is large enough to see the glass.
 LONG_STRIP_PX, LONG_PX = 1400, 760
 
 

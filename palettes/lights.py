@@ -60,7 +60,7 @@ def parse_light(text: str) -> Light:
     return Light(name)
 
 
-# The eight corners of a grid cell.
+# The eight corners of a grid cell, by definition.
 _CORNERS = np.array(list(np.ndindex(2, 2, 2)))
 
 

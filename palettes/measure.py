@@ -28,12 +28,13 @@ Place = tuple[float, float]
 # What of the light a white card sends back. Chosen by us: office paper and the white patch of the
 # common 24-patch chart (L* 96) lie about there.
 CARD_REFLECTANCE = 0.9
-# Between these percentiles of L* lie neither glints nor holes. Chosen by us.
+# Chosen by us, because between these percentiles of L* lie neither glints nor holes.
 _MIDDLE_TONES = (50.0, 85.0)
-# From this byte on a channel counts as full: cameras and JPEG round off the top. Chosen by us.
+# From this byte on a channel counts as full. Chosen by us, because cameras and JPEG round off the
+# top.
 _FULL = 250
 _MOST_FULL = 0.02
-# A card darker than this in linear light is in shadow, or no card. Chosen by us.
+# Chosen by us, because a card darker than this in linear light is in shadow, or no card.
 _LEAST_CARD = 0.08
 # How far a card's pixels may lie from their median in CIEDE2000, on average, before it counts as
 # uneven. Chosen by us: the step that two papers side by side show.
@@ -43,7 +44,7 @@ _EVEN = 2.0
 # leaves 2 to 3 only; the picture alone does not tell which light it was.
 CARD_ERROR, CHART_ERROR = 7.0, 2.2
 # A pile whose middle tones lie farther from their median than this is of several colours or too
-# blurred to trust; half of it is usual. Chosen by us.
+# blurred to trust. Chosen by us, because half of it is usual.
 _WIDE = 6.0
 
 

@@ -24,6 +24,7 @@ from palettes.measure import (
 )
 from palettes.spaces import FloatArray, lab_to_linear1, linear1_to_lab, srgb1_to_linear1
 
+# The 24-patch chart's own (McCamy, Marcus and Davidson 1976).
 COLUMNS, ROWS = 6, 4
 # The part of the step between patches that is looked at around each middle. Chosen by us: patches
 # fill about four fifths of it, and taps are a little off.

@@ -18,7 +18,7 @@ from explorer.shelf import Saved
 from explorer.thread import weaving_time_s
 
 _TENTH = Decimal("0.1")
-_HOUR_S = 3600.0
+_HOUR_S = 3600.0  # by definition
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -38,6 +38,8 @@ SIGNS = {
     Verdict.DISTINCT: "+",
     Verdict.CLEARLY_APART: "++",
 }
+# Distances in metres of ``palettes.sizes``, chosen by us, because they are where pieces are looked
+# at.
 _PLACES = {0.4: "in the hand", 1.0: "at a table", 2.5: "across a room"}
 
 
