@@ -24,8 +24,8 @@ from palettes.charts import palette, palette_names
 _FAULT = "start_fault"
 _LIMB, _SNUG, _PALETTE = "start_limb", "start_snug", "start_palette_name"
 _CHILD, _SAID = "start_child", "start_said"
-# Comfortable ease, the middle of what public trade pages give: ankle 1 to 1 1/2 in, wrist 3/8 to
-# 1/2 in; the sources spread.
+# Comfortable ease, worked out as the middle of ``explorer.wearers.EASES``: ankle 1 to 1 1/2 in,
+# wrist 3/8 to 1/2 in.
 EASES = {"Ankle": "32 mm", "Wrist": "11 mm"}
 _NAMES = {"Ankle": "My anklet", "Wrist": "My bracelet"}
 _WORN = {"Ankle": Wear.ANKLET, "Wrist": Wear.BRACELET}
