@@ -7,11 +7,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from explorer.counts import Spares, counts
-from explorer.design import Design
+from explorer.design import Design, build
 from explorer.fit import Fit, NoFit, Repeat, fit_strip
 from explorer.thread import thread_plan
-from explorer.thread_path import Step
+from explorer.thread_path import Step, path
 from explorer.thread_setup import ThreadSetup
+from palettes.beads import Bead
+from palettes.charts import bead_kinds
 from tests.explorer import plainly
 
 HUNDREDTHS = {
@@ -79,7 +81,7 @@ def test_plain_ends_leave_less_than_two_base_beads(
 
 
 def test_counts(designs: st.SearchStrategy[Design]) -> None:
-    @settings(max_examples=300)
+    @settings(max_examples=200)
     @given(designs, st.integers(0, 100), st.integers(0, 30))
     def holds(design: Design, percent: int, least: int) -> None:
         ours = counts(design, Spares(percent=float(percent), least=least))
@@ -101,8 +103,42 @@ def test_counts(designs: st.SearchStrategy[Design]) -> None:
     holds()
 
 
+@pytest.mark.parametrize(
+    ("base", "dangles", "beads", "woven_mm", "all_mm"),
+    [("cube 1.8", 119, 8, 5234.0, 5299.0), ("cube 3", 72, 10, 4519.0, 4620.0)],
+)
+def test_the_two_pieces_that_the_guide_tells(
+    base: str, dangles: int, beads: int, woven_mm: float, all_mm: float
+) -> None:
+    kinds = bead_kinds()
+    design = build(
+        beads=(
+            Bead(name="chalk", kind=kinds[base], hex="#eeeeee"),
+            Bead(name="brick", kind=kinds["round 11/0"], hex="#aa2222"),
+        ),
+        base=0,
+        base_pitch_mm=kinds[base].pitch_mm,
+        profiles=((beads,) * dangles,),
+        order=(1,),
+        divider_base_beads=0,
+    )
+    needle, setup = plainly.Needle(design), ThreadSetup(slack_beads=0.0)
+    plainly.ladder(needle)
+    plainly.straighten(needle)
+    for column in range(dangles):
+        plainly.hang(needle, column, 0.0)
+    assert needle.drawn_mm == pytest.approx(woven_mm, abs=0.5)
+    for at_end in (True, False):
+        for _ in range(setup.rounds):
+            plainly.sew_closure(needle, at_end=at_end)
+        plainly.weave_in(needle, setup.weave_beads, at_end=at_end)
+    assert needle.drawn_mm == pytest.approx(all_mm, abs=0.5)
+    path_mm = math.fsum(leg.length_mm for leg in path(design, setup))
+    assert path_mm == pytest.approx(all_mm, abs=0.5)
+
+
 def test_thread(designs: st.SearchStrategy[Design]) -> None:
-    @settings(max_examples=300, deadline=None)
+    @settings(max_examples=200, deadline=None)
     @given(designs, st.sampled_from([0.0, 0.5, 1.0]), st.integers(1, 3), st.integers(1, 5))
     def holds(design: Design, slack: float, rounds: int, weave: int) -> None:
         # A thread so long that no join is needed: joins are held by test_thread.
