@@ -78,9 +78,17 @@ def both_sides(fixed: FloatArray, start: FloatArray, end: FloatArray) -> FloatAr
     return np.sort(np.stack([delta_e_2000(start, fixed), delta_e_2000(end, fixed)], axis=1), axis=1)
 
 
-def jumps(rng: np.random.Generator, pairs: int) -> tuple[FloatArray, FloatArray]:
-    """The sides of the jumps among random pairs, (n, 2), and the pairs, (n, 2, 3) in 0-255."""
+def jumps(
+    rng: np.random.Generator, pairs: int, *, greys: bool = False
+) -> tuple[FloatArray, FloatArray]:
+    """The sides of the jumps among random pairs, (n, 2), and the pairs, (n, 2, 3) in 0-255.
+
+    With ``greys`` one of each pair is grey but for 16 of 255 in any channel: where the lowest lie.
+    """
     colours = rng.integers(0, 256, (pairs, 2, 3)).astype(float)
+    if greys:
+        tinges = rng.integers(-16, 17, (pairs, 3))
+        colours[:, 0] = np.clip(colours[:, 0, :1] + tinges, 0, 255)
     lab = lab8(colours)
     colours = colours[abs(hue_gap_deg(lab[:, 0], lab[:, 1])) > 170.0]
     lab = lab8(colours)
@@ -280,7 +288,7 @@ def main() -> None:
     parser.add_argument("--cases", type=int, default=300)
     asked = parser.parse_args()
     rng = np.random.default_rng(2000)
-    sides, _ = jumps(rng, asked.pairs)
+    sides, where = jumps(rng, asked.pairs)
     print("jumps by their lower side: how many, half above, nine in ten below, the largest")
     edges = (0.0, 10.0, 15.0, 20.0, 30.0, 40.0, 60.0, 200.0)
     for low, high in itertools.pairwise(edges):
@@ -293,6 +301,16 @@ def main() -> None:
     words = [[verdict(float(side)) for side in pair] for pair in sides]
     differ = sum(low is not high for low, high in words)
     print(f"  {differ} of {len(sides)} have another verdict on each side")
+    two = np.array([low is not high for low, high in words])
+    lab = lab8(where[two])
+    palest = np.hypot(lab[..., 1], lab[..., 2]).min(axis=1)
+    print(f"  of these {(palest < 12.0).sum()} have one colour with a chroma below 12")
+    low_sides, _ = jumps(np.random.default_rng(2001), asked.pairs, greys=True)
+    by = np.diff(low_sides, axis=1)[:, 0]
+    lowest = [
+        f"{low_sides[by > least, 0].min():.1f} (by more than {least})" for least in (1, 2, 10)
+    ]
+    print(f"  near-greys beside any colour, {by.size} jumps, the lowest sides: {', '.join(lowest)}")
     step, pairs = shipped_near()
     print(f"  {step} of {pairs} pairs of our palettes lie a step from a jump")
     print(HEAD)
