@@ -8,8 +8,12 @@ import math
 
 import pytest
 
+from explorer.design import build
 from explorer.fit import Fit, Repeat, curvature_mm, fit_strip, motifs_that_fit
+from explorer.thread_path import Step, path
+from explorer.thread_setup import ThreadSetup
 from explorer.wearers import EASES
+from palettes.beads import Bead
 from palettes.charts import bead_figures, bead_kinds
 
 MM = 25.4  # an inch, by definition
@@ -37,6 +41,9 @@ def test_beads_on_a_strand_of_sixteen_inches(bead_mm: int, beads: int) -> None:
         (7.5 - 1.0, MM / 6.25, 40),
         # Beads per Inch and per Strand, thesprucecrafts.com, 339372: 4.2 * 16 = 67.2 of 6 mm.
         (16.0, MM / 4.2, 67),
+        # How to Size Beads for Anklets, beads.co: an anklet of 10 in of 2 mm beads, "approximately
+        # 127".
+        (10.0, 2.0, 127),
     ],
 )
 def test_worked_counts_of_shops_and_teachers(length_in: float, bead_mm: float, beads: int) -> None:
@@ -76,6 +83,32 @@ def test_a_ladder_of_eleven_beads() -> None:
     # Diamond shaped earrings, monkeydoit.com: 11 beads of size 10 or 11 side by side, some 2.5 cm.
     widths = [11 * bead_kinds()[name].ladder_pitch_mm for name in ("round 11/0", "round 10/0")]
     assert min(widths) <= 25.0 <= max(widths)
+
+
+def test_the_needle_goes_as_teachers_tell_it() -> None:
+    # Stitches: Ladder Stitch, cainanwiebe.com: pick one up, go through the bead before it, then
+    # "through the bead that you just added". Sparkling waves, facetjewelry.com: then zigzag back
+    # through the entire length. Brick Stitch With Fringe Earrings, thesprucecrafts.com, 339438: a
+    # base 6 beads wide gives 5 thread bridges.
+    kinds = bead_kinds()
+    design = build(
+        beads=(
+            Bead(name="base", kind=kinds["cylinder 8/0"], hex="#888888"),
+            Bead(name="hanging", kind=kinds["round 11/0"], hex="#aa2222"),
+        ),
+        base=0,
+        base_pitch_mm=3.15,
+        profiles=((2,) * 6,),
+        order=(1,),
+        divider_base_beads=0,
+    )
+    legs = path(design, ThreadSetup())
+    first, *stitches = [leg.visits for leg in legs if leg.step is Step.LADDER]
+    assert first == ((0, 0),)
+    assert stitches == [((new, 0), (new - 1, 0), (new, 0)) for new in range(1, 6)]
+    assert len(stitches) == 5
+    back = [leg.visits for leg in legs if leg.step is Step.STRAIGHTENING]
+    assert back == [((column, 0),) for column in (4, 3, 2, 1, 0)]
 
 
 def test_a_thick_bracelet_is_three_beads_longer() -> None:
