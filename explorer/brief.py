@@ -23,10 +23,10 @@ from palettes.beads import Bead, BeadKind
 LEAST_SNUG_MM, MOST_SNUG_MM = 40.0, 1000.0
 MOST_EASE_MM = 200.0
 MOST_CLOSURE_MM = 200.0
-LEAST_PITCH_MM, MOST_PITCH_MM = 0.5, 20.0
+LEAST_PITCH_MM, MOST_PITCH_MM = 0.5, 20.0  # chosen by us: beyond any bead that is woven
 # Chosen by us, because a motif wider than 31 dangles is a fringe without motifs.
 MOST_DANGLES = 31
-MOST_DIVIDER = 9
+MOST_DIVIDER = 9  # chosen by us: as many plain base beads as a motif is wide are a gap
 # Chosen by us, because a tray holds as many beads; nobody looks through two hundred proposals; a
 # seed is a whole number of 32 bits.
 MOST_TRAY = 5000

@@ -23,8 +23,8 @@ from palettes.spaces import linear1_to_lab, srgb1_to_linear1
 # black beads may keep a highlight and white ones a shadow; chosen by us, because it is hardly
 # visible.
 MOST_SHIFT = 2.2
-_LIGHTEST = 0.90
-_SEE_THROUGH = 0.55
+_LIGHTEST = 0.90  # by eye
+_SEE_THROUGH = 0.55  # by eye
 # A forward bead's shadow on those behind: how far right and down in diameters, how deep; by
 # eye.
 _CAST_OFFSET = (0.07, 0.10)
@@ -35,7 +35,7 @@ _PEAK = 0.985
 _LEAST_CONTRAST = 0.30
 _RAINBOW_EASE = 3.0
 _RAINBOW_PALE = 2.5
-_ROUNDS = 16
+_ROUNDS = 16  # at most; by trial
 # Means closer than this, in linear light, are as wanted, and shares that move less stand still:
 # chosen by us, because both are far below what eight bits show.
 _NEAR_ENOUGH, _STILL = 0.002, 0.0002

@@ -31,7 +31,7 @@ _CELL = 8
 # quantisers and on average within a twentieth of the best of them, and on pictures with a small
 # accent.
 _GROUP_POWER, _PICK_POWER, _SETTLE_POWER = 0.5, 0.08, 0.75
-_ROUNDS, _SETTLE_ROUNDS = 12, 6
+_ROUNDS, _SETTLE_ROUNDS = 12, 6  # by trial
 # Chosen by us, because a group on less of the picture than this is noise of the camera.
 _LEAST_SHARE = 0.0005
 # Chosen by us, because a cell on less than this is no reason to start a group.

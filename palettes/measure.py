@@ -33,7 +33,7 @@ _MIDDLE_TONES = (50.0, 85.0)
 # From this byte on a channel counts as full. Chosen by us, because cameras and JPEG round off the
 # top.
 _FULL = 250
-_MOST_FULL = 0.02
+_MOST_FULL = 0.02  # of the pixels; chosen by us: a glint may be so much
 # Chosen by us, because a card darker than this in linear light is in shadow, or no card.
 _LEAST_CARD = 0.08
 # How far a card's pixels may lie from their median in CIEDE2000, on average, before it counts as

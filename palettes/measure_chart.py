@@ -32,7 +32,7 @@ _LOOK = 0.22
 # Above this mean CIEDE2000 on the patches themselves it is no such chart, or the taps are wrong.
 # Chosen by us: a right one leaves 1 to 3.
 _MOST_LEFT = 7.0
-_LEAST_PATCHES = 16
+_LEAST_PATCHES = 16  # chosen by us: six terms want two or three patches each
 
 
 def root_polynomial(linear1: FloatArray) -> FloatArray:

@@ -23,7 +23,7 @@ MARK = re.compile(
     | chosen\ by\ us,\ likewise
     | \bby\ (?:eye|trial|looking|definition)\b
     | \bfrom\ memory\b | \bcommon\ practice,\ no\ source\b
-    | \bworked\ out\b | \bmeasured\b | \binvented\b
+    | \bworked\ out\b | \bmeasured\ (?:by|for|on|with)\b | \binvented\b
     # A source: a year, a standard or the address of a page.
     | \b(?:1[89]|20)\d\d\b
     | \b(?:ANSI|APPNOTE|CIE|CIPA|IEC|ISO|RFC|WCAG)\b

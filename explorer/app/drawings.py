@@ -21,8 +21,8 @@ _THUMBNAIL_PX = (328, 246)
 # One scale for nearly all of them, chosen by us so that the small pictures of beads are drawn once
 # for 24 proposals; at 4 px a mm an ankle's three rows fill the frame.
 _THUMBNAIL_SCALE = 4.0
-_SCALE_STEP = 1.25
-_CLOSE_UP_PX = (640, 480)
+_SCALE_STEP = 1.25  # by eye
+_CLOSE_UP_PX = (640, 480)  # by eye
 # A picture is never asked for wider than this, whatever a browser says. Chosen by us, because wide
 # screens of small pixels show a page about as wide.
 _MOST_PX = 2600
@@ -31,7 +31,7 @@ _STRIP_PX = 1200
 _NARROW_STRIP_PX = 720
 # A row of a strip is at most so long. Chosen by us, so that its beads can still be told apart.
 _ROW_MM, _NARROW_ROW_MM = 300.0, 130.0
-_PAIR_PX_PER_MM = 12.0
+_PAIR_PX_PER_MM = 12.0  # by eye
 # A mark round motifs stands off their beads by so much; by eye.
 _STAND_OFF_MM = 0.6
 # A ring round one dangle among others stands off less. Chosen by us, so that it hides little of

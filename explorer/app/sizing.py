@@ -34,7 +34,8 @@ class Sizing:
         closure_counted: whether the ease already allows for the closure.
         base, hanging: names of bead kinds.
         dangles, divider: base beads of a motif and of a divider (common practice, no source).
-        swatch_length, swatch_beads: a measured piece of strip and the base beads counted on it.
+        swatch_length, swatch_beads: a measured piece of strip and the base beads counted on it; 20
+            chosen by us, because a ruler's error is then a fortieth of a bead.
         quick: whether the strip follows the quick rule instead of the exact fit.
         reading: how far off the ruler may have been read on the swatch.
         margin: plain base beads at each end.

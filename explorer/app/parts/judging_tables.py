@@ -35,7 +35,7 @@ from palettes.viewing import Condition, srgb1_under
 MOST_COLOURS = 16
 # Rows of what else meets, of each kind. Chosen by us, because the weakest say enough.
 _MOST_OTHERS = 4
-_BEAD_PX = 44
+_BEAD_PX = 44  # by eye
 
 
 def neighbours(question: Question, judgement: PieceJudgement) -> None:
