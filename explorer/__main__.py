@@ -22,6 +22,7 @@ from palettes.errors import ChartError
 COMMANDS = (
     "fit", "order", "judge", "palette", "propose", "gallery", "picture", "sheet", "kit", "shelf",
 )  # fmt: skip
+# Ports that need no rights of an administrator (RFC 6335, 2011: below 1024 lie the system's own).
 LEAST_PORT, MOST_PORT = 1024, 65535
 _NETWORK_CARE = (
     "Everyone in this network can now open the app, unencrypted, and see, change and throw away "

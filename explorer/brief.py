@@ -28,11 +28,12 @@ LEAST_SNUG_MM, MOST_SNUG_MM = 40.0, 1000.0
 LEAST_BARE_MM = MEASURING_ERROR_MM
 MOST_EASE_MM = 200.0
 MOST_CLOSURE_MM = 200.0
-LEAST_PITCH_MM, MOST_PITCH_MM = 0.5, 20.0
+LEAST_PITCH_MM, MOST_PITCH_MM = 0.5, 20.0  # chosen by us: beyond any bead that is woven
 # Chosen by us, because a motif wider than 31 dangles is a fringe without motifs.
 MOST_DANGLES = 31
-MOST_DIVIDER = 9
-# As many beads as a tray may hold.
+MOST_DIVIDER = 9  # chosen by us: as many plain base beads as a motif is wide are a gap
+# Chosen by us, because a tray holds as many beads; nobody looks through two hundred proposals; a
+# seed is a whole number of 32 bits.
 MOST_TRAY = 5000
 MOST_COUNT = 200
 MOST_SEED = 2**32 - 1
@@ -196,7 +197,7 @@ class Brief:
         stock: beads at hand of each colour, or none where stock does not matter.
         mood: whether proposals should be bolder or calmer than usual.
         least_beads, most_beads: the shortest and the longest dangle.
-        count: how many proposals.
+        count: how many proposals; 24 chosen by us, because six rows of four fill a page.
         seed: the number that all choices by chance start from.
     """
 

@@ -11,7 +11,7 @@ from explorer.errors import BriefError
 from explorer.profile import whole
 from palettes.beads import Bead
 
-# Trade reference: plan for a tenth either way on beads per gram.
+# Plan for a tenth either way on beads per gram (common practice, no source).
 PER_GRAM_SPREAD = 0.10
 
 

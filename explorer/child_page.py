@@ -36,17 +36,20 @@ from gallery.page import (
 from gallery.page_ink import Look
 
 TIMES, MINUS, DIVIDE = "\N{MULTIPLICATION SIGN}", "\N{MINUS SIGN}", "\N{DIVISION SIGN}"
+# Chosen by us, because a child's figure fits in it.
 _BLANK = "_" * 12
-# Lengths are taken to a millionth of a millimetre, so that sixty-fourths of an inch are exact.
+# Lengths are taken to a millionth of a millimetre. Chosen by us, so that sixty-fourths of an inch
+# are exact.
 _FINEST = 10**6
-# The parts of a millimetre or an inch that sums may be in, the coarsest first: chosen by us.
+# The parts of a millimetre or an inch that sums may be in, the coarsest first. Chosen by us,
+# because rulers show millimetres and sixteenths of an inch (common practice, no source).
 _MM_PARTS = {
     1: "mm",
     10: "tenths of a mm",
     100: "hundredths of a mm",
     1000: "thousandths of a mm",
 }
-_INCH_PARTS = (16, 32, 64, 128, 256, 512, 1024)  # as rulers show inches, and finer
+_INCH_PARTS = (16, 32, 64, 128, 256, 512, 1024)
 
 
 class Level(StrEnum):

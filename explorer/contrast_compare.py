@@ -36,8 +36,9 @@ class Apart:
         beyond_tested: whether that distance lies outside those that the model was tested for.
         steps: pairs of a distance in m and the noticeable differences there, under the condition
             with the fewest.
-        uncertainty: how far ``worst`` may be off, in CIEDE2000, because of the light it is in;
-            0 for daylight, where only the colours' own error counts.
+        uncertainty: what nine pairs in ten are off by less than, in CIEDE2000, because of the
+            light that ``worst`` is in; a few are off by up to 9 (``palettes.lights``). 0 for
+            daylight, where only the colours' own error counts.
         spread: the smallest and largest CIEDE2000 as metallic or rainbow beads play between their
             colours, for typical eyes in daylight; None where each side is one colour.
     """

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from explorer.design import Column, Design, Part
 
-# Chosen by us: more than any bag holds.
+# Chosen by us, because it is more than any bag holds.
 _MOST_SPARES = 10_000
 
 

@@ -8,11 +8,12 @@ from explorer.errors import BriefError
 from palettes.beads import BeadKind
 from palettes.charts import bead_kinds
 
-# Trade reference, a judgement: width of dangle bead over base pitch.
+# Width of a dangle bead over the base's pitch (common practice, no source; the two limits are a
+# judgement from memory, not measured on woven pieces).
 FREE_UP_TO, TOUCHING_UP_TO = 0.9, 1.1
 # The round sizes that shops have in most colours, the smallest first: common practice, no source.
 _USUAL_ROUNDS = ("round 15/0", "round 11/0", "round 8/0", "round 6/0")
-# Far below a bead's size, so that heights equal but for rounding count as equal.
+# Chosen by us, so that heights equal but for rounding count as equal: far below a bead's size.
 _ROUNDING = 1e-9
 
 

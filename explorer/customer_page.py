@@ -34,8 +34,9 @@ from gallery.page import (
 )
 
 CENT = Decimal("0.01")
+# Chosen by us, because a customer chooses between two or three, and three fit a page.
 MOST_OFFERS = 3
-_PICTURE_MM = 120.0
+_PICTURE_MM = 120.0  # by eye
 # What a customer must know of a piece; the rest is the maker's own business.
 _FOR_WEARERS = (Topic.SIZE, Topic.CLOSURE, Topic.DROP, Topic.FINISH)
 

@@ -10,6 +10,7 @@ from explorer.profile import Shape
 from explorer.sequence_types import Arrangement
 from gallery.scene import Ground
 
+# Invented wearers; sizes chosen by us, because they lie among those of ``explorer.wearers``.
 EXAMPLES: tuple[Example, ...] = (
     Example(
         stem="tide-anklet",

@@ -32,11 +32,11 @@ class Example:
         base: the name of the base bead's colour among the palette's bases.
         base_kind, hanging_kind: kinds of bead.
         snug_mm, ease_mm: the invented wearer's measure.
-        closure, closure_mm: the fastening and its length, closed.
+        closure, closure_mm: an invented fastening and its length, closed.
         outline: the profile as a shape or as bead counts.
-        reach: shortest and longest dangle, for a shape.
+        reach: shortest and longest dangle, for a shape; by eye.
         divider: base beads between motifs.
-        dangles: dangles to a motif, for a shape.
+        dangles: dangles to a motif, for a shape; by eye.
         arrangement, colouring: how colours are laid out.
         view, ground: how it is shown.
     """
@@ -124,7 +124,7 @@ def scene_of(example: Example, design: Design) -> Scene:
     return scene if example.view is View.WORN else on_ground(scene, example.ground)
 
 
-# The picture's longer side in pixels: chosen by us, large enough to see the glass.
+# The picture's longer side in pixels. Chosen by us, because it is large enough to see the glass.
 LONG_STRIP_PX, LONG_PX = 1400, 760
 
 

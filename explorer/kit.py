@@ -52,7 +52,8 @@ class KitBrief:
         closure: the fastening.
         closure_counted: whether the ease allows for it.
         profile: dangle lengths; empty for a peak that hangs as low as is usual for the wear.
-        colours_each: how many colours are chosen for whoever picked none.
+        colours_each: how many colours are chosen for whoever picked none; 3 chosen by us, because a
+            child tells three apart and a tray's packs go round.
         wear: what the pieces are worn as.
         spares, setup: the rule for spares, and the thread.
         packs: what a shop has, by the name of a kind; kinds not named have the usual packs.

@@ -22,11 +22,11 @@ from explorer.layout_ring import ellipse, filling_aspect, loop_frames
 from gallery.scene import PlacedBead, Scene, Thread
 from palettes.spaces import FloatArray
 
-# Quiet space round the piece, chosen by us.
+# Quiet space round the piece, by eye.
 _PAD_MM = 3.0
-# The loop is a touch wider than high, as a strip falls on a table; chosen by us.
+# The loop is a touch wider than high, as a strip falls on a table; by eye.
 _LOOP_ASPECT = 1.06
-# Where a plain tie closes the piece, its two tails overlap; share of their length, chosen by us.
+# Where a plain tie closes the piece, its two tails overlap; share of their length, by eye.
 _TIE_SHARE = 0.45
 
 Columns = list[tuple[Place, Column]]

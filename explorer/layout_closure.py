@@ -14,6 +14,7 @@ _CLASP_SHARE = 0.6
 _BARREL_SHARE = 0.5
 # Closures of two halves that meet as a barrel.
 _BARRELS = ("magnet", "breakaway")
+# As extender chains and the tails of a plain tie look; by eye.
 _CHAIN_LINK_MM = 3.2
 _TAIL_MM = 9.0
 

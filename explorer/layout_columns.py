@@ -20,9 +20,11 @@ from palettes.spaces import hex_to_srgb1
 # Chosen by us, because more looks careless and less looks printed.
 _MOST_SWAY_DEG = 1.3
 _RUFFLE_SWAY_DEG = 0.5
-# The golden ratio's fraction spreads successive dangles evenly without a visible rhythm.
+# The golden ratio's fraction, by definition (sqrt(5) - 1) / 2, spreads successive dangles evenly
+# without a visible rhythm.
 _GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
 
+# Which lies over which, chosen by us so that there is room between them.
 BACK_LAYER, FRONT_LAYER, BASE_LAYER = 0, 2, 4
 THREAD_LAYER = -1
 

@@ -7,7 +7,7 @@ import numpy as np
 from explorer.layout_columns import Frame
 from palettes.spaces import FloatArray
 
-# Beyond this the loop's ends grow so tight that dangles fan out like spokes; chosen by us.
+# Chosen by us, because beyond this the loop's ends grow so tight that dangles fan out like spokes.
 _MOST_ASPECT = 2.6
 
 

@@ -10,6 +10,7 @@ from explorer.errors import BriefError
 # The international yard and pound agreement of 1959: an inch is 25.4 mm exactly.
 MM_PER_INCH = Fraction(127, 5)
 
+# By definition of each unit; the inch as above.
 _UNITS: dict[str, Fraction] = {
     "mm": Fraction(1),
     "millimetre": Fraction(1),

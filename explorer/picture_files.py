@@ -19,9 +19,10 @@ from palettes.spaces import hex_to_srgb1
 
 # A tone of the middle of a published scale; see palettes/data/skin_tones.toml.
 MIDDLE_SKIN = "#a07e56"
-# Rows of a long strip, and motifs of a close view: chosen by us, each fills about a square.
+# Rows of a long strip, and motifs of a close view. Chosen by us, because each fills about a square.
 _ROWS, _CLOSE = 3, 3
-# The longer side: chosen by us; a screen's width, and what a print of a page takes at 300 dpi.
+# The longer side. Chosen by us, because they are a screen's width, a stamp's, and more than a print
+# of a page takes at 300 dpi.
 USUAL_PX, LEAST_PX, MOST_PX = 2000, 200, 6000
 
 

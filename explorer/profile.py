@@ -64,6 +64,7 @@ def _twin(place: int, width: int) -> float:
     return -abs(2.0 * d - 1.0) if width >= 5 else d
 
 
+# Curves chosen by us, because each is the plainest that has its name.
 _HEIGHTS: dict[Shape, Height] = {
     Shape.LEVEL: lambda _place, _width: 1.0,
     Shape.PEAK: lambda place, width: 1.0 - _from_middle(place, width),

@@ -38,6 +38,7 @@ from palettes.names import word_for
 from palettes.spaces import hex_to_srgb1
 
 TIMES, MINUS, DIVIDE = "\N{MULTIPLICATION SIGN}", "\N{MINUS SIGN}", "\N{DIVISION SIGN}"
+# Chosen by us, because a class has fewer learners and the table fits a page.
 MOST_SIZES = 40
 
 

@@ -7,7 +7,8 @@ from palettes.errors import ChartError
 Json = dict[str, Any]
 # Chosen by us: no length, weight or count of ours comes near it, and a huge integer has no float.
 _MOST_NUMBER = 1e9
-# Seeds are larger than any count; beyond this a browser's numbers are no longer exact.
+# Seeds are larger than any count; beyond this a browser's numbers are no longer exact
+# (RFC 8259, section 6).
 _MOST_WHOLE = 2**53
 
 

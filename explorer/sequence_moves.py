@@ -25,7 +25,7 @@ SHORT_STRIP = 24
 # Chosen by us: judging all moves of a strip takes about as long as filling so many places.
 STEPS_A_ROUND = 60
 
-# A cost that outweighs any sum of shortfalls: repeats that come too soon are first to go.
+# Chosen by us, because it outweighs any sum of shortfalls: repeats that come too soon go first.
 _TOO_SOON = 1 << 44
 
 

@@ -10,7 +10,7 @@ from explorer.layout_columns import place_bead
 from gallery.page import Chip
 from palettes.beads import Bead
 
-# The larger side of a bead beside its letter; chosen by us, as high as a line of text.
+# The larger side of a bead beside its letter; chosen by us, because a line of text is as high.
 _CHIP_MM = 4.2
 
 

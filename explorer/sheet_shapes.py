@@ -7,12 +7,13 @@ from gallery.page import Figure
 from gallery.page_ink import INK, QUIET, WHITE, Anchor, Drawing, Mark, Oval, Path, Words, box
 from gallery.scene import Srgb1
 
-_GREY: Srgb1 = (0.88, 0.87, 0.85)
+_GREY: Srgb1 = (0.88, 0.87, 0.85)  # by eye
 _SQUARE_MM = 3.7  # chosen by us: four tens stand side by side on either paper
 _BEAD_MM = 4.4  # chosen by us: a letter is read in it
 # Chosen by us: more shapes than this are no help, and the table says it all.
 MOST_SHAPES = 8
-# Dangles longer than this are drawn to their first beads and their last, a gap between.
+# Dangles longer than this are drawn to their first beads and their last, a gap between. Chosen by
+# us, because such a drawing is 60 mm high.
 _MOST_ROWS = 14
 
 

@@ -35,7 +35,8 @@ _PHOTOGRAPH = re.compile(r"photographs/\d{4,5}-\d{1,2}\.jpg", re.ASCII)
 # How a part is listed (PKWARE APPNOTE 4.3.12).
 _LISTED = b"PK\x01\x02"
 _MOST_PARTS = 1 + MOST_PIECES * (1 + MOST_PHOTOGRAPHS)
-# The earliest moment that the format knows: the same pieces give the same bytes.
+# The earliest moment that the format knows (PKWARE APPNOTE 4.4.6), so that the same pieces give the
+# same bytes.
 _MOMENT = (1980, 1, 1, 0, 0, 0)
 _ENCRYPTED = 0x1  # general purpose bit 0 (PKWARE APPNOTE 4.4.4)
 

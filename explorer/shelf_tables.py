@@ -9,7 +9,8 @@ from datetime import UTC, datetime
 
 from explorer.shelf import Shelf
 
-# Tables that nobody came back to are swept off after so many others were used. Chosen by us.
+# Tables that nobody came back to are swept off after so many others were used. Chosen by us,
+# because nobody comes back after so many others.
 _MOST_TABLES = 200
 
 

@@ -3,8 +3,9 @@
 The needle and every strand take their share of the hole: sqrt(needle^2 + k t^2 / 0.6) against the
 hole's diameter, k the strands inside already and the two that the needle draws, t the thread's
 diameter, 0.6 the part of a hole that round strands can fill. Worked out by us and not calibrated:
-it is stricter than one rule of thumb (nylon D passes an 11/0 three times at most, read in public
-trade pages) and laxer than another (small-holed beads take about two passes with a size 12).
+it is stricter than one rule of thumb (nylon D goes through an 11/0 no more than three times:
+Choosing Thread, renobeadshop.com/howto/choosing-thread) and laxer than another (small-holed beads
+take about two passes with a size 12; common practice, no source).
 """
 
 import math
@@ -15,6 +16,8 @@ from explorer.thread_path import Spot
 from explorer.thread_setup import NEEDLES_MM, THREADS_MM, ThreadSetup
 from palettes.beads import Bead
 
+# The part of a hole that round strands can fill, worked out by us and not calibrated; a needle
+# draws its thread double.
 FILL = 0.6
 _DRAWN = 2
 # Chosen by us: beyond nine tenths of the hole a needle is felt.

@@ -23,7 +23,8 @@ Link beads lie in the row of base beads, outward: columns -1, -2, ... at the sta
 number of base beads upward at the end.
 """
 
-# Round the wire of a ring or clasp: chosen by us, pi times a wire of about 0.9 mm.
+# Round the wire of a ring or clasp: worked out by us as pi times a wire of about 0.9 mm (from
+# memory).
 RING_MM = 3.0
 
 

@@ -9,7 +9,7 @@ from explorer.thread_setup import ThreadSetup
 
 # Chosen by us: the last of a tail that is too short to hold and to draw through a bead.
 GRIP_MM = 60.0
-# In the maker's favour, so that an exact fit is not lost.
+# Chosen by us, so that an exact fit is not lost: in the maker's favour, and no ruler reads it.
 _ROUNDING_MM = 1e-6
 
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from explorer.errors import BriefError
 
-# Diameters in mm by trade size. Needle 10 was read in public trade pages; all others, threads too,
-# are from memory (angling charts give braids 0.02-0.05 mm thinner). Where a range is known, its
-# middle. A maker's own measuring wins.
+# Diameters in mm by trade size. Needle 10: Threading the Details, beads.co; all others, threads
+# too, are from memory (angling charts give braids 0.02-0.05 mm thinner). Where a range is known,
+# its middle. A maker's own measuring wins.
 NEEDLES_MM = (("10", 0.46), ("11", 0.41), ("12", 0.36), ("13", 0.33), ("15", 0.275))
 THREADS_MM = (
     ("nylon OO", 0.115),
@@ -27,8 +27,8 @@ class ThreadSetup:
     Attributes:
         thread_mm: the thread's diameter (default braided 6 lb, from memory).
         needle_mm: the needle's diameter (default size 12, from memory).
-        working_mm: one piece of thread (default the middle of 1.5-1.8 m, read in public trade
-            pages: one wingspan; longer tangles and frays).
+        working_mm: one piece of thread (default one wingspan, as in How Much Thread??,
+            baublesbybalonis.blogspot.com, August 2016; its 1.5-1.8 m from memory; longer tangles).
         tail_mm: left at either end of every piece (default from memory).
         closure_tail_mm: left at the very start, where it sews the first closure (default from
             memory).
@@ -37,7 +37,8 @@ class ThreadSetup:
         slack_beads: slack in a dangle in beads, lest it stand stiff (default from memory).
         rounds: times the thread goes through each closure (default 2, worked out: it gives the
             trade's 8-10 passes of an end bead).
-        weave_beads: base beads that a tail is woven through (chosen by us: three turns hold).
+        weave_beads: base beads that a tail is woven through (3 chosen by us, because three turns
+            hold).
     """
 
     thread_mm: float = 0.15

@@ -33,6 +33,7 @@ class Limb:
     child: bool = False
 
 
+# From memory, but for the one whose mark names a page.
 LIMBS: tuple[Limb, ...] = (
     Limb(name="woman's wrist", girth_mm=155.0, spread_mm=8.0),
     Limb(name="man's wrist", girth_mm=176.0, spread_mm=9.0),
@@ -43,8 +44,8 @@ LIMBS: tuple[Limb, ...] = (
         girth_mm=120.0,
         spread_mm=None,
         mark=(
-            "a public page's bracelet of 5 3/4 in for four and five years, less the inch that it "
-            "adds; always measure"
+            "Child's Bracelet Sizes, howtoadult.com: 5 3/4 in for four and five years, less the "
+            "inch that it adds; always measure"
         ),
         child=True,
     ),
@@ -85,7 +86,7 @@ def may_be_child(girth_mm: float, place: Place) -> bool:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ease:
-    """What is added to a snug measurement, from public pages of the trade, which differ."""
+    """What is added to a snug measurement; pages of the trade differ."""
 
     limb: Place
     word: str
@@ -98,6 +99,10 @@ class Ease:
         return (self.least_in + self.most_in) / 2.0 * float(MM_PER_INCH)
 
 
+# Ankle: Choosing the Right Anklet Size, thesize.net/anklets. Wrist, from memory and within what
+# pages say, which differ: How To Measure Your Wrist, lcmathewsdesigns.com/measure.shtml (about 1/2
+# in); Discover Your Perfect Bracelet Fit, horsefeathersgifts.com (1/4 to 1/2, loose 3/4 to 1); How
+# to Determine Your Bracelet Size, tasitreasures.com (snug 1/4 to 1/2, comfortable 3/4 to 1).
 EASES: tuple[Ease, ...] = (
     Ease(limb=Place.WRIST, word="close", least_in=0.25, most_in=0.25),
     Ease(limb=Place.WRIST, word="comfortable", least_in=0.375, most_in=0.5),

@@ -7,7 +7,7 @@ import numpy as np
 
 from gallery.files import Pixels, Srgb8, shortened, with_text
 
-# Paper and ink of the whole product.
+# Paper and ink of the whole product; by eye.
 PAPER: Srgb8 = (250, 247, 241)
 INK: Srgb8 = (42, 39, 35)
 _QUIET_INK: Srgb8 = (98, 92, 82)
@@ -18,9 +18,9 @@ class SheetStyle:
     """Sizes of a contact sheet in pixels, and its colours.
 
     Attributes:
-        columns: pictures a row.
-        gap_px: space between pictures and round the sheet.
-        text_px: height of a caption's letters.
+        columns: pictures a row; by eye.
+        gap_px: space between pictures and round the sheet; by eye.
+        text_px: height of a caption's letters; by eye.
         paper, ink: the colours, sRGB in 0-255.
     """
 

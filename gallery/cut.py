@@ -8,9 +8,10 @@ from gallery.scene import Pose
 from gallery.solids import Floats, Local, Solid, local, smooth
 from gallery.turned import ring, turning_thread
 
+# How a cube's edges round off; by eye.
 _CUBE_POWER = 4.8
 # Facets in rings from one hole to the other, as (degrees from the middle, how many, share of a
-# facet by which the ring is turned); chosen by us.
+# facet by which the ring is turned); by eye.
 _FACET_RINGS = ((-60.0, 8, 0.5), (-22.0, 8, 0.0), (22.0, 8, 0.0), (60.0, 8, 0.5))
 _FACET_DEPTH = 0.955
 

@@ -6,9 +6,11 @@ from dataclasses import replace
 from gallery.scene import Scene
 
 # Scales are rounded down to this many pixels per mm, so that pictures of like pieces share the
-# same small pictures of beads; chosen by us, hardly a hundredth of a picture's width.
+# same small pictures of beads; chosen by us, because it is hardly a hundredth of a
+# picture's width.
 _SCALE_STEP = 0.05
-# A picture in a page is never larger; chosen by us, twice a wide screen of small pixels.
+# A picture in a page is never larger; chosen by us, because it is twice a wide screen of small
+# pixels.
 PAGE_PX = 16_000_000
 # A bead in a page is drawn no wider; chosen by us, since the work grows with the square of it and
 # more can no longer be seen.

@@ -12,7 +12,8 @@ from palettes.finishes import Finish
 from palettes.forms import Form
 
 # Below the first size all places within a pixel are made together, which costs little more than
-# one; above the second a picture takes so much memory that few are kept. Chosen by measuring.
+# one; above the second a picture takes so much memory that few are kept. By
+# trial.
 SMALL_PX = 14.0
 MIDDLE_PX = 64.0
 

@@ -13,9 +13,10 @@ from gallery.solids import Floats
 from gallery.stamps import Frame, draw_beads
 from palettes.forms import Form
 
-# Pixels per mm of a bead's picture: 600 dots per inch, as fine as printers for the home print.
+# Pixels per mm of a bead's picture: 600 dots per inch. Chosen by us, because printers
+# for the home print no finer.
 BEAD_PX_PER_MM = 600.0 / 25.4
-_POINTS = 40
+_POINTS = 40  # of an outline; by eye
 # How outlines round off, across and along the hole, as in ``gallery.shapes``; by eye.
 _POWERS = {
     Form.ROUND: (2.1, 2.45),

@@ -38,11 +38,11 @@ from gallery.page_strips import strip_pieces
 from gallery.page_tables import table_pieces
 from gallery.page_text import HEADING_PT, TITLE_PT, Setting, line_mm, set_lines
 
-_BOX_MM = 3.4  # chosen by us, as in tables
-# So many facts stay on one page; chosen by us.
+_BOX_MM = 3.4  # chosen by us, because boxes in tables are as large
+# So many facts stay on one page; chosen by us, because they belong together.
 _MOST_TOGETHER = 10
 _FEW_STEPS = 4  # so many things to do as well; chosen by us, as many pieces of thread as are usual
-_LABEL_SHARE = 0.22  # of the width, for the labels of facts; chosen by us
+_LABEL_SHARE = 0.22  # of the width, for the labels of facts; by eye
 
 
 def pieces_of(blocks: Sequence[Block], setting: Setting) -> list[Piece]:

@@ -8,9 +8,11 @@ from gallery.page_ink import FAINT, INK, MM_PER_PT, QUIET, Anchor, Mark, Path, W
 from gallery.page_tables import chip_marks
 from gallery.page_text import BASELINE, Setting, line_mm, set_lines
 
+# Cards side by side, and space round their words; chosen by us, because two fit the width of a
+# page.
 _ACROSS = 2
 _PAD_MM = 4.0
-# Left of the words, for letter and bead; chosen by us.
+# Left of the words, chosen by us, because letter and bead stand there.
 _CHIP_ROOM_MM = 13.0
 
 

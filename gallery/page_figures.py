@@ -8,7 +8,8 @@ from gallery.page_ink import QUIET, Drawing, Mark, Photo, moved, scaled
 from gallery.page_text import Setting, line_mm, set_lines
 
 _FIGURE_GAP_MM = 6.0  # chosen by us: keeps captions apart
-# Rows that are together no higher stay on one page; chosen by us, a third of a page.
+# Rows that are together no higher stay on one page. Chosen by us: a third of a page is lost at
+# most.
 _TOGETHER_MM = 90.0
 
 

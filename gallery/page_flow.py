@@ -9,7 +9,7 @@ from gallery.page_text import Setting, line_mm
 
 Page = tuple[Mark, ...]
 
-# Room for the line at the foot of a page, in lines of small text; chosen by us.
+# Room for the line at the foot of a page, in lines of small text; by eye.
 _FOOT_LINES = 1.6
 
 

@@ -31,7 +31,7 @@ from gallery.scene import PlacedBead, Scene, Srgb1
 from gallery.vector import to_svg
 from palettes.spaces import srgb1_to_hex
 
-# A user unit of our drawings is a millimetre; type sizes are in points.
+# A user unit of our drawings is a millimetre; type sizes are in points, 1/72 inch by definition.
 _MM_PER_PT = 25.4 / 72.0
 _STYLE = """
 :root { color-scheme: light; }

@@ -5,7 +5,7 @@ from enum import StrEnum
 
 from gallery.scene import PlacedBead, Point, Scene, Srgb1
 
-# Ink and greens of the whole product; on paper the ground is the paper itself.
+# Ink and greens of the whole product, by eye; on paper the ground is the paper itself.
 INK: Srgb1 = (0.165, 0.153, 0.137)
 QUIET: Srgb1 = (0.384, 0.361, 0.322)
 FAINT: Srgb1 = (0.80, 0.78, 0.74)
@@ -36,7 +36,7 @@ class Path:
 
     Attributes:
         points_mm: the points.
-        width_mm: the line's width.
+        width_mm: the line's width; by eye.
         stroke: the line's colour, or none.
         fill: the area's colour, or none.
         closed: whether the last point joins the first.
@@ -53,7 +53,7 @@ class Path:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Oval:
-    """An ellipse about a centre, upright."""
+    """An ellipse about a centre, upright; its line as wide as a path's, by eye."""
 
     x_mm: float
     y_mm: float

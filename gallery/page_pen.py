@@ -7,7 +7,7 @@ from gallery.page_beads import beads_within, outline_mm
 from gallery.page_ink import WHITE, Look, Mark, OneBead, Oval, Path, Photo, Shown, Words
 from gallery.scene import MetalRing, PlacedBead, Scene, Srgb1, Thread
 
-# The scene's own near-white thread is lost on white paper.
+# By eye: the scene's own near-white thread is lost on white paper.
 THREAD_GREY: Srgb1 = (0.55, 0.53, 0.49)
 WIRE_GREY: Srgb1 = (0.42, 0.41, 0.39)
 

@@ -36,7 +36,7 @@ from gallery.scene import PlacedBead, Srgb1
 
 Pixels = NDArray[np.uint8]
 
-_FINER = 2
+_FINER = 2  # chosen by us: two samples a pixel each way leave lines smooth
 # Chosen by us: no screen shows a page wider.
 MOST_PX = 2400
 _LEAST_LINE_PX = 1

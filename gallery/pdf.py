@@ -40,7 +40,8 @@ from gallery.scene import MetalRing, PlacedBead
 rl_config.useA85 = 0
 
 _FACES = {False: "SourceSansPro-Regular", True: "SourceSansPro-Semibold"}
-# A picture with light and shadow has 200 dots per inch: chosen by us, sharp at reading distance.
+# A picture with light and shadow has 200 dots per inch, chosen by us, because it
+# is sharp at reading distance.
 _PHOTO_PX_PER_MM = 200.0 / 25.4
 
 

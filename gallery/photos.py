@@ -13,7 +13,7 @@ Pixels = NDArray[np.uint8]
 # Chosen by us: the largest phone cameras' full pictures; decoded, 50 megapixels fill 150 MB.
 MOST_PIXELS = 52_000_000
 MOST_BYTES = 120_000_000
-# Enough for a palette; chosen by us.
+# Chosen by us, because a palette needs no more pixels.
 PALETTE_PX = 1024
 # What cameras, phones and browsers write. Others are not even tried: some of Pillow's readers start
 # other programs.

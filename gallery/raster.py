@@ -16,16 +16,17 @@ from palettes.spaces import linear1_to_srgb1
 
 Pixels = NDArray[np.uint8]
 
-# A picture of more pixels than this is refused: it would take more memory than a small machine has.
+# Chosen by us, because a picture of more pixels would take more memory than a small machine has.
 MOST_PIXELS = 64_000_000
-# Pixels drawn at a time, so that a large picture needs little more memory than its own bytes.
+# Pixels drawn at a time. Chosen by us, so that a large picture needs little more memory than its
+# own bytes.
 _BAND_PIXELS = 1_200_000
 
-# One soft shadow, down and right of the piece, as from the window; chosen by us.
+# One soft shadow, down and right of the piece, as from the window; by eye.
 _SHADOW_OFFSET_MM = (0.30, 0.42)
 _SHADOW_BLUR_MM = 0.55
 _SHADOW_DEPTH = 0.50
-# In the crevices between beads hardly any light arrives.
+# In the crevices between beads hardly any light arrives; by eye.
 _CREVICE_DEPTH = 0.40
 
 

@@ -40,7 +40,7 @@ class PlacedBead:
         hole_mm: the hole's diameter.
         turn_deg: clockwise turn of the hole's direction from upright (0 is upright, 90 level).
         form, pose, finish: the look.
-        srgb1: the colour to draw, sRGB in 0-1.
+        srgb1: the colour to draw, sRGB in 0-1; grey, chosen by us since it is nobody's colour.
         layer: later layers are drawn over earlier ones.
         tag: the caller's own name for this bead; gallery hands it back and never reads it.
     """
@@ -70,7 +70,7 @@ class PlacedBead:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Thread:
-    """A run of thread through the given points."""
+    """A run of thread through the given points; width and colour by eye where none are given."""
 
     points_mm: tuple[Point, ...]
     width_mm: float = 0.2
@@ -80,7 +80,7 @@ class Thread:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MetalRing:
-    """A ring of wire, such as a clasp's: an ellipse about a centre."""
+    """A ring of wire, such as a clasp's: an ellipse about a centre; wire and colour by eye."""
 
     x_mm: float
     y_mm: float
@@ -98,7 +98,7 @@ class Limb:
 
     Attributes:
         outline_mm: (y, left, right) from the top down, at least two; between them a smooth line.
-        srgb1: the skin's colour.
+        srgb1: the skin's colour; by eye where none is given.
     """
 
     outline_mm: tuple[tuple[float, float, float], ...]
@@ -121,7 +121,7 @@ class Scene:
     Attributes:
         left_mm, top_mm, width_mm, height_mm: the frame.
         beads, threads, rings: what is in it, also where it sticks out of the frame.
-        ground_srgb1: the ground's colour, which a textured ground varies.
+        ground_srgb1: the ground's colour, which a textured ground varies; paper, by eye.
         ground: the ground's texture.
         limb: what wears the piece, drawn on the ground.
     """

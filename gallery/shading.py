@@ -18,7 +18,7 @@ from gallery.shapes import Surface
 from gallery.solids import Floats
 from palettes.finishes import Finish
 
-# Cotton-white thread in its own shade, and the inside of a hole; chosen by us.
+# Cotton-white thread in its own shade, and the inside of a hole; by eye.
 _THREAD_LINEAR1 = (0.40, 0.385, 0.35)
 _THREAD_TINT = 0.45
 _HOLE_WHITE = 0.003

@@ -50,7 +50,8 @@ class Surface:
     thread: Floats
 
 
-# No bead reaches beyond its sizes but the corners between facets, by an eighth at most (tried out).
+# No bead reaches beyond its sizes but the corners between facets, by an eighth at most
+# (by trial).
 _BEYOND = 1.2
 
 

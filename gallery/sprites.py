@@ -20,10 +20,11 @@ from palettes.finishes import Finish
 from palettes.spaces import linear1_to_lab, srgb1_to_linear1
 
 # How far a bead's mean may stray from its true colour (CIE76, before rounding to 8 bits), so that
-# black beads may keep a highlight and white ones a shadow; chosen by us as hardly visible.
+# black beads may keep a highlight and white ones a shadow; chosen by us, because it is hardly
+# visible.
 MOST_SHIFT = 2.2
-_LIGHTEST = 0.90
-_SEE_THROUGH = 0.55
+_LIGHTEST = 0.90  # by eye
+_SEE_THROUGH = 0.55  # by eye
 # A forward bead's shadow on those behind: how far right and down in diameters, how deep; by
 # eye.
 _CAST_OFFSET = (0.07, 0.10)
@@ -34,10 +35,11 @@ _PEAK = 0.985
 _LEAST_CONTRAST = 0.30
 _RAINBOW_EASE = 3.0
 _RAINBOW_PALE = 2.5
-_ROUNDS = 16
+_ROUNDS = 16  # at most; by trial
 # Means closer than this, in linear light, are as wanted, and shares that move less stand still:
-# chosen by us, both far below what eight bits show.
+# chosen by us, because both are far below what eight bits show.
 _NEAR_ENOUGH, _STILL = 0.002, 0.0002
+# How much of a body may stay uncoloured, and how bright dim glass and its lamp are; by eye.
 _MOST_UNCOLOURED = 0.85
 _DIM, _LAMP = 0.35, 0.5
 

@@ -9,7 +9,7 @@ from gallery.solids import Floats
 from gallery.sprites import Sprite, sprite
 from palettes.forms import Form
 
-# Variants of size and lean, so that hand-made beads differ while few looks are kept.
+# Variants of size and lean, by eye: hand-made beads differ while few looks are kept.
 _VARIANTS = ((1.0, 0.0), (0.978, 0.8), (1.018, -0.7), (0.99, -0.3), (1.008, 0.5))
 _VARIED_ABOVE_PX = 8.0
 _SMALL_PX = 10.0

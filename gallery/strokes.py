@@ -9,8 +9,10 @@ from gallery.scene import MetalRing, Srgb1, Thread
 from gallery.solids import Floats
 from palettes.spaces import srgb1_to_linear1
 
+# From the window, above and to the left; chosen by us, so that it has length 1.
 _LIGHT = (-0.60, -0.80)
-# Below this width a thread's own roundness cannot be seen; its mean light then, as _section gives.
+# Below this width a thread's own roundness cannot be seen (by eye); its mean light then, worked out
+# from _section.
 _HAIR_PX = 1.2
 _HAIR_LEVEL = 0.75
 

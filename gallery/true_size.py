@@ -11,6 +11,7 @@ from gallery.scene import Scene
 
 MM_PER_INCH = 25.4  # exactly: the international inch of 1959
 
+# The product's ink, by eye; lengths of the bar chosen by us, because they are round figures.
 _INK: Srgb8 = (42, 39, 35)
 _BAR_ROOM_MM = 6.0  # chosen by us: room for the bar and its figure
 _BAR_STEPS_MM = (1, 2, 5, 10, 20, 50, 100, 200, 500)

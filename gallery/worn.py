@@ -7,12 +7,13 @@ from itertools import pairwise
 
 from gallery.scene import Limb, MetalRing, PlacedBead, Point, Pose, Scene, Srgb1, Thread
 
-# The eye stands at arm's length and looks down a little; chosen by us.
+# The eye stands at arm's length and looks down a little; by eye.
 _EYE_MM = 430.0
 _LOOK_DOWN_DEG = 13.0
-# A turning bead's ring faces outward: beyond this angle we see it from the side.
+# A turning bead's ring faces outward: beyond this angle, chosen by eye, it is seen
+# from the side.
 _RING_TURNS_DEG = 48.0
-# Space round the piece: beside the limb, above and below the strip; chosen by us.
+# Space round the piece: beside the limb, above and below the strip; by eye.
 _ASIDE_MM, _ABOVE_MM, _BELOW_MM = 16.0, 26.0, 22.0
 
 

@@ -25,7 +25,7 @@ from palettes.viewing import Condition, lab_under
 # about 6 of 300 beads take less together; a million is about half a second.
 STEPS = 500_000
 PATIENT_STEPS = 20_000_000
-# As many as a tray may hold: their differences fill 100 MB.
+# Chosen by us, because a tray holds as many, and their differences fill 100 MB.
 MOST_COLOURS = 5000
 
 

@@ -18,7 +18,7 @@ from palettes.choose_types import Wishes
 
 Mask = NDArray[np.bool_]
 
-# Below so many bits the length of a row hardly matters beside the rest of a step. Chosen by us.
+# Below so many bits the length of a row hardly matters beside the rest of a step. By trial.
 _ROW_BITS = 500
 
 

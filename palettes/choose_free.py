@@ -18,11 +18,12 @@ from palettes.choose_metric import Single, delta_e_single, single_lab
 from palettes.spaces import FloatArray, checked_srgb1, hex_to_srgb1, srgb1_to_hex
 from palettes.viewing import Condition, lab_under, worst_matrix
 
+# Chosen by us, because no piece takes more colours.
 MOST_FREE = 24
 # How far a channel is moved to find the slope. Chosen by us: half a step of eight bits; where
 # CIEDE2000 jumps, a smaller one would find no slope but a cliff.
 _STEP = 0.002
-# Slopes are cut off there, for the same reason: across a cliff they mean nothing.
+# Slopes are cut off there. Chosen by us, because across a cliff they mean nothing.
 _STEEPEST = 400.0
 # How many of the smallest differences share in a palette's slope. Chosen by us by trial.
 _WORST = 12
@@ -30,7 +31,8 @@ _WORST = 12
 _SOFT, _HARD = 0.3, 5.0
 # The first step's length in channels; by trial.
 _FIRST_STEP = 0.06
-# Adam's decay rates: the paper's 0.9, and a second one quicker than its 0.999 for short climbs.
+# Adam's decay rates (Kingma and Ba 2015): the paper's 0.9, and by trial a second one quicker than
+# its 0.999 for short climbs.
 _KEEP_SLOPE, _KEEP_SQUARE = 0.9, 0.99
 
 

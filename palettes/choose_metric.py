@@ -13,7 +13,7 @@ from palettes.spaces import FloatArray
 Single = NDArray[np.float32]
 
 _25_TO_7 = np.float32(25.0**7)
-_TURN = np.float32(2.0 * np.pi)
+_TURN = np.float32(2.0 * np.pi)  # a full turn, by definition
 
 
 def single_lab(lab: FloatArray) -> Single:

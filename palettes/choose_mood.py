@@ -12,14 +12,16 @@ from palettes.moods import Mood, misses, quotas, sampled
 from palettes.spaces import FloatArray, lab_to_srgb1, srgb1_to_hex, srgb1_to_lab
 from palettes.viewing import Condition
 
-# Outside a region by so much a colour still passes for one of it; chosen by us, in L*a*b*.
+# Outside a region by so much in L*a*b* a colour still passes for one of it; by eye.
 NEAR = 6.0
 # Colours of a region that are looked at. Chosen by us: a mood's whole question stays at a few
 # hundred colours.
 _MOST_OF_REGION = 80
-# The part of a region's colours that one seed sees, so that the next seed finds another palette.
+# The part of a region's colours that one seed sees. Chosen by us, so that the next seed finds
+# another palette.
 _SEEN = 0.7
-# Colours by chance that stand for a region where no tray is given.
+# Colours by chance that stand for a region where no tray is given. Chosen by us: a mood's whole
+# question stays at a few hundred colours.
 _SAMPLES = 60
 
 

@@ -17,24 +17,27 @@ from palettes.spaces import FloatArray, hexes_to_srgb1, lab_to_srgb1, srgb1_to_h
 Pixels = NDArray[np.uint8]
 Numbers = NDArray[np.intp]
 
+# Chosen by us, because the picture is parted into as many groups.
 MOST_COLOURS = 24
 # Groups that the picture is first parted into. Chosen by us: more are near twins of each other.
 _GROUPS = 24
 # Pixels looked at. Chosen by us: an accent on a thousandth of the picture still has some hundreds.
 _LOOKED_AT = 250_000
-# Levels of a channel that fall into one cell.
+# Levels of a channel that fall into one cell. Chosen by us, because half of them is hardly seen.
 _CELL = 8
 # How much the number of pixels counts, as its power: for grouping, for picking, and for settling
-# the picked colours. Chosen by us on the photographs that come with scikit-image, where six or
-# eight colours lie nearer to what stands out (95th percentile) than those of Pillow's quantisers
-# and on average within a twentieth of the best of them, and on pictures with a small accent.
+# the picked colours. Chosen by us by trial on the photographs that come with scikit-image, where
+# six or eight colours lie nearer to what stands out (95th percentile) than those of Pillow's
+# quantisers and on average within a twentieth of the best of them, and on pictures with a small
+# accent.
 _GROUP_POWER, _PICK_POWER, _SETTLE_POWER = 0.5, 0.08, 0.75
-_ROUNDS, _SETTLE_ROUNDS = 12, 6
-# A group on less of the picture than this is noise of the camera.
+_ROUNDS, _SETTLE_ROUNDS = 12, 6  # by trial
+# Chosen by us, because a group on less of the picture than this is noise of the camera.
 _LEAST_SHARE = 0.0005
-# And a cell on less than this is no reason to start a group.
+# Chosen by us, because a cell on less than this is no reason to start a group.
 _LEAST_CELL = 0.0002
-# A picked colour that settles farther away than this in CIEDE2000 has been drawn off its accent.
+# In CIEDE2000. Chosen by us, because a picked colour that settles farther away has been drawn off
+# its accent.
 _MOST_DRIFT = 8.0
 
 

@@ -45,11 +45,12 @@ class Finish(StrEnum):
 TRANSLUCENCY = MappingProxyType(
     {Finish.TRANSPARENT: 0.7, Finish.SILVER_LINED: 0.7, Finish.LUSTRE: 0.3, Finish.PEARL: 0.2}
 )
-# A silver lining reflects about 0.85 of the light in every channel; it stands in for any backing.
+# A silver lining reflects about 0.85 of the light in every channel (from memory); it stands in for
+# any backing.
 SILVER_LINING_LINEAR1 = 0.85
 # White light that the surface itself sends back. Matte: Fresnel's reflection of glass of index 1.5
 # at normal incidence, ((n - 1) / (n + 1))^2 = 0.04, which a frosted surface scatters everywhere
-# instead of into one glint. Lustre and pearl: thicker veils, chosen by us.
+# instead of into one glint. Lustre and pearl: thicker veils, by eye.
 VEIL = MappingProxyType({Finish.MATTE: 0.04, Finish.LUSTRE: 0.06, Finish.PEARL: 0.12})
 # A metallic bead mirrors a room: from its dark floor to half-way to the window's white. Chosen by
 # us: the floor sends back some two fifths of the light of the walls.

@@ -29,12 +29,13 @@ Place = tuple[float, float]
 # What of the light a white card sends back. Chosen by us: office paper and the white patch of the
 # common 24-patch chart (L* 96) lie about there.
 CARD_REFLECTANCE = 0.9
-# Between these percentiles of L* lie neither glints nor holes. Chosen by us.
+# Chosen by us, because between these percentiles of L* lie neither glints nor holes.
 _MIDDLE_TONES = (50.0, 85.0)
-# From this byte on a channel counts as full: cameras and JPEG round off the top. Chosen by us.
+# From this byte on a channel counts as full. Chosen by us, because cameras and JPEG round off the
+# top.
 _FULL = 250
-_MOST_FULL = 0.02
-# A card darker than this in linear light is in shadow, or no card. Chosen by us.
+_MOST_FULL = 0.02  # of the pixels; chosen by us: a glint may be so much
+# Chosen by us, because a card darker than this in linear light is in shadow, or no card.
 _LEAST_CARD = 0.08
 # How far a card's pixels may lie from their median in CIEDE2000, on average, before it counts as
 # uneven. Chosen by us: the step that two papers side by side show.

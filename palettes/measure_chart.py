@@ -24,6 +24,7 @@ from palettes.measure import (
 )
 from palettes.spaces import FloatArray, lab_to_linear1, linear1_to_lab, srgb1_to_linear1
 
+# The 24-patch chart's own (McCamy, Marcus and Davidson 1976).
 COLUMNS, ROWS = 6, 4
 # The part of the step between patches that is looked at around each middle. Chosen by us: patches
 # fill about four fifths of it, and taps are a little off.
@@ -31,7 +32,7 @@ _LOOK = 0.22
 # Above this mean CIEDE2000 on the patches themselves it is no such chart, or the taps are wrong.
 # Chosen by us: a right one leaves 1 to 3.
 _MOST_LEFT = 7.0
-_LEAST_PATCHES = 16
+_LEAST_PATCHES = 16  # chosen by us: six terms want two or three patches each
 
 
 def root_polynomial(linear1: FloatArray) -> FloatArray:

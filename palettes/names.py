@@ -30,7 +30,7 @@ _GREY_BELOW = 11.0
 _TINGED_FROM = 5.0
 # Chosen by us by eye: so near to the next hue's word, a hue has some of it.
 _NEAR_DEG = 9.0
-# The screen's own red lies 3 degrees from orange and is as red as can be.
+# Chosen by us, because the screen's own red lies 3 degrees from orange and is as red as can be.
 _NEAR_RED_DEG = 2.5
 _SOME = {
     "pink": "pinkish ", "red": "reddish ", "orange": "orange-", "yellow": "yellowish ",

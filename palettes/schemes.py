@@ -38,7 +38,8 @@ TURNS_DEG = MappingProxyType(
 # How far from its hue a colour may stand. Chosen by us: half the step between neighbours, so that
 # two hues of a scheme never overlap.
 _TOLERANCE_DEG = 15.0
-# A colour with less chroma has no hue to build on, and one of a scheme shows its hue plainly.
+# Chosen by us, because a colour with less chroma has no hue to build on, and one of a scheme shows
+# its hue plainly.
 LEAST_CHROMA = 15.0
 _LIGHTNESS, _CHROMA = (18.0, 92.0), (LEAST_CHROMA, 130.0)
 

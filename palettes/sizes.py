@@ -13,10 +13,12 @@ from numpy.typing import ArrayLike
 
 from palettes.spaces import FloatArray
 
+# Stone, Szafir and Setlur 2014, as public code repeats them; the paper itself was not read.
 _A: FloatArray = np.array([10.16, 10.68, 10.70])
 _B: FloatArray = np.array([1.50, 3.08, 5.74])
 TESTED_DEG = (1.0 / 3.0, 6.0)
 
+# Chosen by us, because a piece is looked at in the hand, over a table and across a room.
 HAND_M = 0.4
 TABLE_M = 1.0
 ROOM_M = 2.5

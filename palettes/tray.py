@@ -9,7 +9,8 @@ from palettes.spaces import parse_hex
 
 # Chosen by us: hundreds are usual, and a shop's whole range stays below.
 MOST_BEADS = 5000
-# What a Brief takes at most; stands for an amount that is not known, so that it limits nothing.
+# Stands for an amount that is not known. Chosen by us, so that it limits nothing: a Brief takes no
+# more.
 NO_LIMIT = 10_000_000
 # Chosen by us: more than anyone keeps at home, so a larger one is a slip of the pen.
 MOST_GRAMS, MOST_PRICE = 100_000.0, 1_000_000.0

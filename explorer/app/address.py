@@ -12,7 +12,7 @@ UNITS = "units"
 RIDDLE = "riddle"
 DECIMAL = "decimal"
 _CARRIED = (JUDGING, SCORES, UNITS, RIDDLE, DECIMAL)
-# Longer than any choice of ours; whatever is longer was not written here.
+# Chosen by us, because it is longer than any choice of ours: what is longer was not written here.
 _MOST = 300
 
 

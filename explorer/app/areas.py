@@ -10,9 +10,11 @@ from explorer.design import Design, motif_bead
 from explorer.layout_tags import BeadTag, Spot, parse_tag
 from gallery.scene import PlacedBead, Point, Scene
 
-# An outline stands off its beads by so much, so that a focus ring does not cover them. Chosen by us
+# An outline stands off its beads by so much. Chosen by us, so that a focus ring does not cover
+# them.
 _STAND_OFF_MM = 0.5
-# Corners of the polygon that stands for a bead in a hull; twelve look round at any size we draw.
+# Corners of the polygon that stands for a bead in a hull. Chosen by us, because twelve look round
+# at any size we draw.
 _CORNERS = 12
 _CIRCLE = tuple(
     (math.cos(2.0 * math.pi * corner / _CORNERS), math.sin(2.0 * math.pi * corner / _CORNERS))

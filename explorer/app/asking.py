@@ -12,6 +12,7 @@ from palettes.choose_from import Request
 from palettes.tray import Tray
 from palettes.tray_cells import number
 
+# Chosen by us, because one colour has no neighbour and more than a dozen fit no piece.
 LEAST_SIZE, MOST_SIZE = 2, 12
 # Whole types, since colours that serve them serve milder forms.
 EYES = {
@@ -29,7 +30,7 @@ class Asked:
     Attributes:
         from_beads: whether only beads at hand will do.
         kind: the name of their kind; empty for the dangles' own, or the most frequent.
-        size: how many colours.
+        size: how many colours; 6 chosen by us, because most of our palettes have about as many.
         eyes: whose eyes count; the worst of them for each pair.
         enough: whether boxes with too few beads for the piece are left out.
         one_per_finish: no finish twice.

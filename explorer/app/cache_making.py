@@ -18,7 +18,7 @@ from palettes.beads import Bead
 
 # In megabytes, of each. Chosen by us: outlines take some 3 kB each.
 _FIGURES, _OUTLINES = 4.0, 4.0
-_OUTLINE_PX = (120, 90)
+_OUTLINE_PX = (120, 90)  # by eye
 
 
 @kept(_FIGURES)

@@ -22,10 +22,10 @@ from gallery.page_qr import code_drawing
 
 # Chosen by us: what a few makers try in a row, at some 300 kB each.
 _KEPT = 30
-_PREVIEW_PX = 1000
+_PREVIEW_PX = 1000  # by eye: a page's words can be read
 # In megabytes. Chosen by us: half a dozen pictures of some 2 to 6 MB.
 _PICTURES = 24.0
-_CODE_PX = 440
+_CODE_PX = 440  # by eye: a phone reads it off a screen
 _BY_HASH: dict[str | type, Callable[[Any], Any]] = dict.fromkeys(
     (SheetAsk, ChildAsk, OfferAsk, ProjectAsk, Paper), hash
 )

@@ -16,7 +16,7 @@ from palettes.swatches import Swatch
 
 # Chosen by us: some minutes of looking around.
 _KEPT = 100
-_SAMPLE = 5
+_SAMPLE = 5  # by eye
 # What is not of the colour pointed out is drawn so grey and so pale. Chosen by eye.
 _FADE = 0.82
 

@@ -7,7 +7,7 @@ from explorer.buying import Purchase, total_cost
 from explorer.lengths import millimetres
 from explorer.thread import ThreadPlan
 
-_MINUTES = 60.0
+_MINUTES = 60.0  # to an hour, by definition
 
 
 def grams(value_g: float) -> str:

@@ -15,25 +15,27 @@ from gallery.scene import Pose, Scene
 from gallery.squint import squint
 from palettes.viewing import TYPICAL_DAYLIGHT, Condition
 
-# Three rows show an ankle's whole order on a card, at some 6 px a mm. Chosen by us.
+# Chosen by us, because three rows show an ankle's whole order on a card, at some 6 px a mm.
 _ROWS = 3
 _THUMBNAIL_PX = (328, 246)
-# One scale for nearly all of them, so that the small pictures of beads are drawn once for 24
-# proposals; at 4 px a mm an ankle's three rows fill the frame. Chosen by us.
+# One scale for nearly all of them, chosen by us so that the small pictures of beads are drawn once
+# for 24 proposals; at 4 px a mm an ankle's three rows fill the frame.
 _THUMBNAIL_SCALE = 4.0
-_SCALE_STEP = 1.25
-_CLOSE_UP_PX = (640, 480)
-# A picture is never asked for wider than this, whatever a browser says.
+_SCALE_STEP = 1.25  # by eye
+_CLOSE_UP_PX = (640, 480)  # by eye
+# A picture is never asked for wider than this, whatever a browser says. Chosen by us, because wide
+# screens of small pixels show a page about as wide.
 _MOST_PX = 2600
-# Sharp enough to compare motifs, small enough to draw twenty. Chosen by us, in device pixels.
+# In device pixels. Chosen by us: sharp enough to compare motifs, small enough to draw twenty.
 _STRIP_PX = 1200
 _NARROW_STRIP_PX = 720
-# A row of a strip is at most so long, so that its beads can still be told apart. Chosen by us.
+# A row of a strip is at most so long. Chosen by us, so that its beads can still be told apart.
 _ROW_MM, _NARROW_ROW_MM = 300.0, 130.0
-_PAIR_PX_PER_MM = 12.0
-# A mark round motifs stands off their beads by so much. Chosen by us.
+_PAIR_PX_PER_MM = 12.0  # by eye
+# A mark round motifs stands off their beads by so much; by eye.
 _STAND_OFF_MM = 0.6
-# A ring round one dangle among others stands off less, so that it hides little of those beside it.
+# A ring round one dangle among others stands off less. Chosen by us, so that it hides little of
+# those beside it.
 _RING_OFF_MM = 0.15
 
 # Left, top, width and height, as shares of a picture.

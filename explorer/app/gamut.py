@@ -12,9 +12,10 @@ from palettes.spaces import (
     srgb1_to_lab,
 )
 
-# sRGB's strongest colour, its pure blue, has a chroma of about 134; above it nothing is shown.
+# Worked out: sRGB's strongest colour, its pure blue, has a chroma of about 134; above it nothing is
+# shown.
 MOST_CHROMA = 134
-# A channel may leave 0-1 by so much and still round to a whole step of 255. Chosen by us.
+# Worked out: a channel may leave 0-1 by so much and still round to a whole step of 255.
 _SPILL = 0.5 / 255.0
 
 

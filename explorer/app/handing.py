@@ -21,7 +21,9 @@ from gallery.page import A4, LETTER, Paper
 from gallery.scene import Ground
 
 _AMOUNT = re.compile(r"(?P<whole>\d{1,7})(?:[.,](?P<part>\d{1,4}))?", re.ASCII)
+# Chosen by us, because a longer line does not fit one line of a sheet.
 MOST_LINE = 120
+# Chosen by us, because a customer may change a piece a few times, not twenty.
 _MOST_CHANGES = 20
 
 

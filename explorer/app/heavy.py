@@ -22,15 +22,17 @@ from explorer.app.helper import Helper, HelperLostError
 P = ParamSpec("P")
 R = TypeVar("R")
 
-# Of helpers so many at most, however many cores there are: each takes some 130 MB. Chosen by us.
+# Of helpers so many at most, however many cores there are: each takes some 130 MB. Chosen by us,
+# because four more would fill a small machine.
 _MOST_HELPERS = 4
-# A helper that nobody has needed for so long ends; one that has done so much is exchanged, so that
-# no memory is held for good. Chosen by us.
+# A helper that nobody has needed for so long ends; one that has done so much is exchanged. Chosen
+# by us, so that no memory is held for good.
 _IDLE_S, _WORN = 60.0, 300
-# Work that was lost with its helper is tried again by another so often. Chosen by us.
+# Work that was lost with its helper is tried again by another so often. Chosen by us, because what
+# loses two helpers would lose the third.
 _TRIES = 2
 # What no page has waited for so long is not begun: its maker went on to another page, and asks
-# again on coming back. Chosen by us; a page looks several times a second.
+# again on coming back. Chosen by us, because a page looks several times a second.
 _FORGOTTEN_S = 15.0
 # One drawing at a time in this process, whoever asks: thirty at once would each hold a canvas, and
 # none would be done sooner. The same thread may go through again.

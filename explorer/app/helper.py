@@ -16,7 +16,8 @@ from collections.abc import Callable
 from multiprocessing.connection import Connection
 from typing import Any, Protocol
 
-# How often the server's end looks whether its work is still wanted, in seconds. Chosen by us.
+# How often the server's end looks whether its work is still wanted, in seconds. Chosen by
+# us, because nobody feels a twentieth of a second.
 _LOOK_S = 0.05
 # Told again when it has grown by so much. Chosen by us: one step of a line on the page.
 _STEP = 0.01

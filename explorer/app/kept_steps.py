@@ -17,7 +17,7 @@ from palettes.errors import ChartError
 MOST_STEPS = 50
 MOST_BYTES = 200_000
 _HEAD = b"dw-steps-1"
-_NOW, _PAST, _FUTURE = range(3)
+_NOW, _PAST, _FUTURE = range(3)  # places, by definition
 # Before each part: which of the three it is, and its length in bytes.
 _PART = struct.Struct(">BI")
 # Chosen by us: the text of the longest strip stays below it; damage can ask for no more.

@@ -16,12 +16,13 @@ from typing import Any
 
 # glibc's mallopt(3): how many heaps threads are spread over. Left alone it makes eight a core, and
 # each keeps what a drawing took at its peak; every session draws in a thread of its own. Two let
-# two cores allocate at once.
+# two cores allocate at once. From memory (glibc's malloc.h).
 _M_ARENA_MAX, _ARENAS = -8, 2
 # Chosen by us: a look this often; after so much processor time there is something to tidy, and
 # less than so much of it between two looks is rest.
 _LOOK_S, _WORKED_S, _RESTING_S = 5.0, 1.0, 0.5
-# A class that never rests has its garbage collected this often. Chosen by us.
+# A class that never rests has its garbage collected this often. Chosen by us, because what a minute
+# leaves behind fits a small machine.
 _AT_LATEST_S = 60.0
 
 

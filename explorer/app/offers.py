@@ -20,7 +20,7 @@ from explorer.thread import weaving_time_s
 from palettes.tray import Tray
 
 _TENTH = Decimal("0.1")
-_HOUR_S = 3600.0
+_HOUR_S = 3600.0  # by definition
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

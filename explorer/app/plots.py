@@ -7,9 +7,11 @@ from explorer.app.parts.plot import Dot, Plot
 from palettes.spaces import hexes_to_srgb1, lab_to_lch, srgb1_to_lab
 from palettes.swatches import Swatch
 
+# In the drawing's own units; chosen by us, so that 11 of them are a dot that a finger finds.
 _WIDTH, _HEIGHT, _EDGE = 520.0, 260.0, 34.0
 _WHEEL = 340.0
-# The most chroma that the wheel shows; sRGB's own most is about 134 (a pure blue). Chosen by us.
+# The most chroma that the wheel shows; sRGB's own most is about 134 (a pure blue). Chosen by us,
+# because a wheel for that one blue would crowd all others together.
 _MOST_CHROMA = 110.0
 
 

@@ -10,9 +10,10 @@ from typing import Any, TypeVar
 
 Read = TypeVar("Read")
 
-# More events in one message are no one's presses.
+# Chosen by us, because more events in one message are no one's presses.
 MOST_EVENTS = 2000
-# More than any session counts to; a browser's own numbers stay exact to 2**53.
+# Chosen by us, because it is more than any session counts to; a browser's own numbers stay exact to
+# 2**53.
 _LARGEST = 2**31
 
 

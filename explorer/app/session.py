@@ -19,7 +19,8 @@ from explorer.piece import Piece
 from explorer.shelf import Shelf, ShelfError, default_path
 from palettes.errors import ChartError
 
-# How the picture lies and how wide it is, until the browser has said; a laptop's page.
+# How the picture lies and how wide it is, until the browser has said. Chosen by us, because a
+# laptop's page is so wide.
 _FIRST_VIEW = ("strip", 1200)
 
 

@@ -10,9 +10,9 @@ PATTERN_WORDS = {
     "ABCB": "Three in turn",
     "own": "Each its own",
 }
-# Words for smoothness; the limits chosen by us, by looking at all shapes in three widths.
+# Words for smoothness; the limits chosen by us by eye, looking at all shapes in three widths.
 _EVEN, _LIVELY = 0.7, 0.4
-# Below this nobody sees a lean. Chosen by us.
+# Chosen by us, because nobody sees a lean below this.
 _LEAN = 0.02
 
 

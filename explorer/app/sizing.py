@@ -23,7 +23,7 @@ from explorer.lengths import checked_mm, parse_mm
 from palettes.beads import BeadKind
 from palettes.charts import bead_kinds
 
-# Chosen by us, a step under what a design's closure may measure.
+# Chosen by us, because a design's closure stays under 200 mm.
 _MOST_CHAIN_MM = 199.0
 
 
@@ -35,8 +35,9 @@ class Sizing:
         snug, ease, closure: lengths as text.
         closure_counted: whether the ease already allows for the closure.
         base, hanging: names of bead kinds.
-        dangles, divider: base beads of a motif and of a divider.
-        swatch_length, swatch_beads: a measured piece of strip and the base beads counted on it.
+        dangles, divider: base beads of a motif and of a divider (common practice, no source).
+        swatch_length, swatch_beads: a measured piece of strip and the base beads counted on it; 20
+            chosen by us, because a ruler's error is then a fortieth of a bead.
         quick: whether the strip follows the quick rule instead of the exact fit.
         reading: how far off the ruler may have been read on the swatch.
         plain_ends: whether plain base beads at both ends fill what is left over.

@@ -27,7 +27,8 @@ _TOGETHER = (
     (0.0, "go together fairly well"),
     (-math.inf, "clash"),
 )
-# A miss of a mood's region below this passes for a hit; see ``choose_mood.NEAR``.
+# A miss of a mood's region below this passes for a hit. Chosen by us, because ``choose_mood.NEAR``
+# is the same.
 _NEAR_MISS = 6.0
 
 

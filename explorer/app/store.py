@@ -17,7 +17,8 @@ R = TypeVar("R")
 
 # Of a long row so many are weighed, spread over it. Chosen by us: rows hold things of one kind.
 _WEIGHED = 8
-# What a number or a word of an enumeration takes at most, itself and its place (CPython, 64 bits).
+# What a number or a word of an enumeration takes at most, itself and its place
+# (CPython, 64 bits; from memory).
 _SMALL = 40
 
 

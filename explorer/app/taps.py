@@ -7,7 +7,7 @@ from palettes.measure import Measured, NoMeasure, Place, measure_by_card
 from palettes.measure_chart import measure_by_chart
 
 CARD, CHART = "card", "chart"
-# More taps than anyone makes.
+# Chosen by us, because nobody taps more beads of one photograph.
 _MOST_TAPS = 12
 
 
@@ -18,7 +18,8 @@ class Taps:
     Attributes:
         mark: of the photograph.
         way: ``card`` or ``chart``.
-        reach: how far round each tap to look, as a fraction of the longer side.
+        reach: how far round each tap to look, as a fraction of the longer side; the middle one of
+            three, chosen by us by trial.
         white: the card, or the four corners of the chart.
         beads: the beads.
     """

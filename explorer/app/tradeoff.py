@@ -27,6 +27,7 @@ class Score:
     digits: int = 0
 
 
+# Decimals chosen by us, because further ones say nothing that can be seen or measured.
 SCORES: Mapping[str, Score] = MappingProxyType(
     {
         "weakest": Score(

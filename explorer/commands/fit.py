@@ -31,7 +31,8 @@ from explorer.sitting import finished_words, fit_sitting, going_round, short_wor
 from palettes.beads import Bead, BeadKind
 
 SUMMARY = "turn a measurement into base beads and motifs"
-# The neighbouring fits that the text shows; the document has all.
+# The neighbouring fits that the text shows; the document has all. Chosen by us, because they stand
+# on a screen with the rest.
 _SHOWN = 4
 
 

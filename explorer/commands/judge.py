@@ -247,7 +247,8 @@ def _row_document(row: Neighbours) -> Json:
     }
 
 
-# How many of the weakest neighbours the text shows; the document has all.
+# How many of the weakest neighbours the text shows; the document has all. Chosen by us, because
+# they stand on a screen with the rest.
 _SHOWN = 5
 
 

@@ -18,6 +18,7 @@ from explorer.thread import GUESSED_PACE_S, ThreadPlan, thread_plan, weaving_tim
 from explorer.thread_holes import HoleFit, spot_words
 from explorer.thread_setup import ThreadSetup
 
+# Chosen by us, because ten times a piece's beads are a shop's stock, not spares.
 MOST_PERCENT, MOST_SPARES = 1000, 1000
 
 

@@ -26,7 +26,7 @@ from gallery.scene import Ground
 from palettes.spaces import parse_hex
 
 SUMMARY = "draw a saved piece to a picture file"
-_MOST_CAPTION = 200
+_MOST_CAPTION = 200  # chosen by us, because a longer line is not read under a picture
 
 Word = TypeVar("Word", bound=StrEnum)
 

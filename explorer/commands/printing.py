@@ -11,6 +11,7 @@ from explorer.sheet_facts import SheetOptions
 from gallery.files import write_bytes
 from gallery.page import A4, LETTER, Paper
 
+# Chosen by us, because the longest date in words is shorter.
 _MOST_DATE = 60
 
 

@@ -18,6 +18,7 @@ from palettes.errors import ChartError
 
 SUMMARY = "list, export or import the pieces on the shelf"
 _ACTS = ("list", "export", "import")
+# Whole numbers are exact in JSON up to there (RFC 8259, section 6).
 _MOST_NUMBER = 2**53
 
 

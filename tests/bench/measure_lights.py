@@ -9,7 +9,7 @@ import warnings
 import numpy as np
 
 from palettes.difference import delta_e_2000, pairwise
-from palettes.lights import Light, reflectance_lab, shift_lab
+from palettes.lights import UNCERTAINTY, Light, reflectance_lab, shift_lab
 from palettes.spaces import FloatArray, lab_to_srgb1
 
 CHARTS = ("BabelColor Average", "ColorChecker N Ohta")
@@ -29,7 +29,8 @@ def chart(name: str) -> FloatArray:
 def main() -> None:
     """Prints the table."""
     for name in CHARTS:
-        print(f"{name}: a pair, mean (nine in ten below); a colour alone, mean (largest)")
+        print(f"{name}: a pair, mean (nine in ten below, largest); a colour alone, mean (largest)")
+        shifted = []
         reflectances = chart(name)
         upper = np.triu_indices(len(reflectances), 1)
         day = reflectance_lab(reflectances, Light.DAYLIGHT)
@@ -40,9 +41,12 @@ def main() -> None:
                 pairs = np.abs(pairwise(guess)[upper] - pairwise(lit)[upper])
                 alone = delta_e_2000(guess, lit)
                 print(
-                    f"  {light:12} {how}: {pairs.mean():.2f} ({np.quantile(pairs, 0.9):.2f}); "
-                    f"{alone.mean():.2f} ({alone.max():.2f})"
+                    f"  {light:12} {how}: {pairs.mean():.2f} ({np.quantile(pairs, 0.9):.2f}, "
+                    f"{pairs.max():.2f}); {alone.mean():.2f} ({alone.max():.2f})"
                 )
+                shifted += [pairs] if how == "shifted" else []
+        share = (np.concatenate(shifted) < UNCERTAINTY).mean()
+        print(f"  all lights: {100 * share:.1f} % of the pairs off by less than {UNCERTAINTY:g}")
 
 
 if __name__ == "__main__":

@@ -33,7 +33,7 @@ def fringe(base: str, hang: str, *profile: int, **changes: Any) -> Design:
 @pytest.mark.parametrize(
     ("hang", "base", "ratio", "touch"),
     [
-        # the trade reference's worked values, at a pitch as wide as the base bead
+        # worked out: width over pitch, at a pitch as wide as the base bead
         ("round 11/0", "cube 1.8", 1.17, Touch.RUFFLES),
         ("round 15/0", "cube 1.8", 0.83, Touch.FREE),
         ("round 11/0", "cube 3", 0.70, Touch.FREE),

@@ -19,7 +19,9 @@ def test_passes_within_a_hole_are_the_most_that_pass(
 
 
 def test_the_model_lies_between_two_rules_of_thumb() -> None:
-    # trade pages: nylon D passes an 11/0 three times at most; small holes, a 12, two passes
+    # Nylon D goes through an 11/0 no more than three times (Choosing Thread,
+    # renobeadshop.com/howto/choosing-thread); small holes, a 12, two passes: common practice, no
+    # source.
     needles, threads = dict(NEEDLES_MM), dict(THREADS_MM)
     kinds = bead_kinds()
     eleven = passes_within(kinds["round 11/0"].hole_mm, threads["nylon D"], needles["12"])

@@ -14,7 +14,8 @@ def test_the_usual_setup_is_made_of_sizes_on_sale() -> None:
     assert usual.needle_mm == dict(NEEDLES_MM)["12"]
     assert usual.thread_mm == dict(THREADS_MM)["braided 6 lb"]
     assert usual.slack_words == "half a bead of slack"
-    # Read in public trade pages: a wingspan of 1.5 to 1.8 m, and a size 10 needle of 0.46 mm.
+    # A wingspan (How Much Thread??, baublesbybalonis.blogspot.com, August 2016) of 1.5 to 1.8 m
+    # (from memory), and a size 10 needle of 0.46 mm (Threading the Details, beads.co).
     assert 1500.0 <= usual.working_mm <= 1800.0
     assert dict(NEEDLES_MM)["10"] == 0.46
     # common practice, no source: higher numbers are thinner needles. Threads go from thin to thick.

@@ -17,7 +17,7 @@ from palettes.tray import Tray, TrayBead
 
 # Chosen by us: a page to look over at once, and some 300 kB.
 PAGE = 48
-_BEAD_PX = 60
+_BEAD_PX = 60  # by eye
 
 
 def bead_grid(

@@ -7,7 +7,7 @@ from explorer.app.gamut import hex_of, lch_of, most_chroma
 from explorer.app.parts.notes import note
 from explorer.app.wording import as_label
 
-# Below this strength a hue is no more than chance; the last one is kept. Chosen by us.
+# Chosen by us, because below this strength a hue is no more than chance; the last one is kept.
 _GREY = 2
 _HUE = "hand_last_hue"
 

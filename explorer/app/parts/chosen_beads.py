@@ -7,7 +7,7 @@ from explorer.app.parts.choices import Choice, choices
 from palettes.swatches import Swatch
 from palettes.tray import Tray, TrayBead
 
-_BEAD_PX = 60
+_BEAD_PX = 60  # chosen by us, because it is sharp at a thumb's width on screens of small pixels
 
 
 def chosen_beads(

@@ -31,6 +31,7 @@ _ASKED = "class_asked"
 _FILE = "class_file"
 _FILE_FAULT = "class_file_fault"
 _BAND_FAULT = "class_band_fault"
+# Chosen by us, because a class of thirty has a few bands of size and no course has two hundred.
 _MOST_BANDS = 200
 _HINT = "Ada, 152 mm\nBo, 6 1/4 in\n7, 148\nnot measured yet, 150 - 165"
 

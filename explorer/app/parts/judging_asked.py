@@ -21,7 +21,7 @@ OWN = "own"
 _MIXING = (Sight.PROTAN, Sight.DEUTAN, Sight.TRITAN)
 # Whole and partial types; chosen by us, since finer steps look alike. Percent.
 SEVERITIES = (20, 40, 60, 80, 100)
-# What is typed into a box is a length or a colour, no letter to anyone. Chosen by us.
+# Chosen by us, because what is typed into a box is a length or a colour, no letter to anyone.
 MOST_TYPED = 40
 _BETWEEN = "~"
 
@@ -32,7 +32,8 @@ class Asked:
 
     Attributes:
         sights: whose eyes, in the order of ``Sight``; empty asks for most people.
-        severity: how strong every colour-blind type is, in percent.
+        severity: how strong every colour-blind type is, in percent; whole types chosen by us,
+            because colours that serve them serve milder ones.
         lights: which lights, in the order of ``Light``; empty asks for daylight.
         behind: the name of a skin tone, ``OWN``, or nothing for no backing.
         own: the backing's hex as typed, for ``OWN``.

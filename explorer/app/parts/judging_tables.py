@@ -33,9 +33,9 @@ from palettes.viewing import Condition, srgb1_under
 
 # Chosen by us: a table of more colours fits no page; palettes hold up to a dozen.
 MOST_COLOURS = 16
-# Rows of what else meets, of each kind: the weakest say enough. Chosen by us.
+# Rows of what else meets, of each kind. Chosen by us, because the weakest say enough.
 _MOST_OTHERS = 4
-_BEAD_PX = 44
+_BEAD_PX = 44  # by eye
 
 
 def neighbours(question: Question, judgement: PieceJudgement) -> None:

@@ -15,6 +15,7 @@ from palettes.measure import Measured, NoMeasure, Trust
 
 _HELD = "measuring"
 _WAYS = {CARD: "A white card", CHART: "A chart of 24 patches"}
+# Radii as parts of a photograph's longer side; chosen by us by trial on photographs of a few beads.
 _SIZES = {0.008: "small", 0.015: "medium", 0.03: "large"}
 _TRUST = {
     Trust.GOOD: "good to trust",

@@ -9,8 +9,8 @@ from palettes.errors import ChartError
 from palettes.palette_files import MOST_LETTERS, parse_palette_text, to_gpl, to_toml
 from palettes.swatches import Palette, Swatch
 
-# More colours than this are no piece's: the first ones are taken. Chosen by us; a colour wheel of
-# 12 twice.
+# More colours than this are no piece's: the first ones are taken. Chosen by us, because it is a
+# colour wheel of 12 twice.
 MOST_TAKEN = 24
 _FAULT, _SAID, _TEXT = "palette_file_fault", "palette_file_said", "palette_text"
 

@@ -15,7 +15,8 @@ from explorer.app.state import Tapped, Work
 
 KEY = "picture"
 _LAYOUTS = ("strip", "rows", "loop")
-# A picture is drawn at least so wide and at most so wide, in device pixels.
+# A picture is drawn at least so wide and at most so wide, in device pixels. Chosen by us, because
+# no phone shows less and few screens more.
 _LEAST_PX, _MOST_PX = 400, 2400
 
 _PARTS = files("explorer.app.parts")

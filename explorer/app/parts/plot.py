@@ -22,7 +22,7 @@ class Dot:
     Attributes:
         x: from the left.
         y: from the top.
-        r: radius.
+        r: radius; 11 chosen by us, because a finger finds it.
         label: what it is, for a pointer and for those who hear the page.
         text: a short mark in it.
         hex: its colour; empty for the page's own.

@@ -12,7 +12,8 @@ from explorer.fit import NoFit
 from explorer.propose import Proposals
 from explorer.recipe import Recipe
 
-# A wait shorter than this needs no word; then the line moves ten times a second. Chosen by us.
+# Chosen by us, because a wait shorter than this needs no word; then the line moves ten times a
+# second.
 _QUIET_S, _TICK_S = 0.5, 0.1
 _WORDS = "Looking for pieces that differ"
 

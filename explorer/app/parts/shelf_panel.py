@@ -22,7 +22,7 @@ OPENED = "shelf_opened"
 _HERE, _PHOTOS = "words", "photographs"
 # HEIC is let through, so that its own advice can be given.
 _TYPES = ["jpg", "jpeg", "png", "webp", "tif", "tiff", "gif", "bmp", "heic", "heif"]
-# As large as ``gallery.photos`` reads at all.
+# Chosen by us, because it is as large as ``gallery.photos`` reads at all.
 _MOST_MB = 120
 
 

@@ -14,7 +14,7 @@ from palettes.swatches import Swatch
 
 _MOOD, _SEED = "source_mood_name", "source_mood_seed"
 _APART = "apart"
-_ROW_PX = 56
+_ROW_PX = 56  # chosen by us, because eight such beads side by side fill a card on a phone
 _APART_NOTE = "No mood: every two as different as can be, for all the eyes chosen."
 # Drawn for it: black, white and three hues, chosen by eye.
 _FAR = ("#101010", "#c8102e", "#f2c14e", "#1f8a83", "#f4f4f2")

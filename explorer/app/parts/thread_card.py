@@ -63,7 +63,7 @@ def thread_boxes(setup: ThreadSetup) -> None:
         figure_box(
             "working",
             "One piece of thread",
-            "The middle of 1.5 to 1.8 m, from trade pages: one wingspan. Longer tangles and frays.",
+            "One wingspan, as trade pages have it; 1.5 to 1.8 m from memory. Longer tangles.",
         )
         figure_box("tail", "Tail at a join", "150 mm (from memory).")
         figure_box("rounds", "Rounds through each closure", "Two, worked out by us.")

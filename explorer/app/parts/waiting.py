@@ -6,7 +6,7 @@ from explorer.app import state
 from explorer.app.heavy import LINE, Job
 from explorer.app.parts.notes import note
 
-# A wait shorter than this needs no word; then the line is looked at so often. Chosen by us.
+# Chosen by us, because a wait shorter than this needs no word; then the line is looked at so often.
 _QUIET_S, _TICK_S = 0.5, 0.1
 
 

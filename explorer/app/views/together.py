@@ -18,7 +18,7 @@ from explorer.app.together import alike, all_in, filled, mended, surprise, swapp
 from explorer.design import Design
 from palettes.swatches import Swatch
 
-# As big as a thumb: on a screen of two device pixels a pixel.
+# Chosen by us, because it is as big as a thumb on a screen of two device pixels a pixel.
 _BOWL_PX = 150
 _CAUTIONS = (
     "Beads are small parts: not for children under three.",
