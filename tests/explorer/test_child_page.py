@@ -216,7 +216,8 @@ def test_plain_ends_are_in_the_sums() -> None:
     # leave 74 for motifs, which take 6 each: 12 motifs, 2 beads left over.
     someone = Wearer(snug_mm=203.0)
     repeat = Repeat(dangles=5, divider=1, margins=6)
-    fit = Strip(base=KINDS["cube 3"], measured_pitch_mm=2.5, repeat=repeat).fit(someone)
+    strip = Strip(base=KINDS["cube 3"], measured_pitch_mm=2.5, repeat=repeat, plain_ends=False)
+    fit = strip.fit(someone)
     assert isinstance(fit, Fit)
     design = build(
         beads=BEADS,

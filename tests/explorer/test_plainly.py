@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from explorer.counts import Spares, counts
 from explorer.design import Design, build
-from explorer.fit import Fit, NoFit, Repeat, fit_strip
+from explorer.fit import Fit, NoFit, Repeat, fit_strip, with_plain_ends
 from explorer.thread import thread_plan
 from explorer.thread_path import Step, path
 from explorer.thread_setup import ThreadSetup
@@ -68,16 +68,36 @@ def test_fit(
 def test_plain_ends_leave_less_than_two_base_beads(
     snug: int, ease: int, closure: int, counted: bool, pitch: int, dangles: int, divider: int
 ) -> None:
-    # The rule for plain ends in one line - each end takes what is left over, by two pitches - is
-    # what laying them down in pairs gives, and the program's margins count them alike.
     target = snug + ease - (closure if counted else 0)
     plain = plainly.lay_down(target, pitch, dangles, divider)
     if plain is None:
         return
-    assert plain.plain_each_end == plain.left_over // (2 * pitch)
-    assert plain.left_over - 2 * plain.plain_each_end * pitch < 2 * pitch
-    repeat = Repeat(dangles=dangles, divider=divider, margins=2 * plain.plain_each_end)
-    assert repeat.strip_base_beads(plain.motifs) == plain.beads + 2 * plain.plain_each_end
+    bare = fit_strip(
+        snug_mm=snug / 100,
+        ease_mm=ease / 100,
+        closure_mm=closure / 100,
+        closure_counted=counted,
+        pitch_mm=pitch / 100,
+        pitch_spread=0.05,
+        repeat=Repeat(dangles=dangles, divider=divider),
+    )
+    assert isinstance(bare, Fit)
+    assert bare.plain_ends == plain.plain_each_end
+    ours = with_plain_ends(bare, bare.plain_ends)
+    beads = plain.beads + 2 * plain.plain_each_end
+    assert (ours.motifs, ours.base_beads, ours.repeat_base_beads) == (
+        plain.motifs,
+        beads,
+        plain.beads,
+    )
+    left_over = target - beads * pitch
+    assert 0 <= left_over < 2 * pitch
+    assert ours.slack_mm == pytest.approx(left_over / 100, abs=1e-6)
+    assert ours.finished_ease_mm == pytest.approx((beads * pitch + closure - snug) / 100)
+    assert ours.short_mm == pytest.approx(max(0, snug - beads * pitch - closure) / 100, abs=1e-5)
+    back = with_plain_ends(ours, 0)
+    assert (back.repeat, back.base_beads) == (bare.repeat, bare.base_beads)
+    assert back.slack_mm == pytest.approx(bare.slack_mm, abs=1e-6)
 
 
 def test_counts(designs: st.SearchStrategy[Design]) -> None:
