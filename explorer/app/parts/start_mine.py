@@ -99,7 +99,8 @@ def _start() -> None:
     st.session_state.pop(_FAULT, None)
     session.commit(begun)
     motifs = len(begun.piece.design.motifs)
-    size = f"{motifs} motifs for {snug.strip()} round the {limb.lower()}"
+    ease = f"the usual {begun.sizing.ease} of ease for {'an' if limb == 'Ankle' else 'a'} {limb.lower()}"
+    size = f"{motifs} motifs for {snug.strip()} round the {limb.lower()}, with {ease}"
     closes = (
         f" It hangs short, so that it catches on less, and closes with a {BREAKAWAY}, which comes "
         "open under a pull."

@@ -67,15 +67,16 @@ def _short(work: Work) -> None:
     words = "" if wearer is None else short_words(sitting(work.piece.design, wearer))
     if not words:
         return
-    note(shown(words), kind="care")
     after = steps.that_goes_round(work)
-    if after is not None and after.piece != work.piece:
-        st.button(
-            shown(f"Make it go round, with {after.sizing.ease} of ease"),
-            key="go_round",
-            on_click=session.commit,
-            args=(after,),
-        )
+    with st.container(gap="small"):
+        note(shown(words), kind="care")
+        if after is not None and after.piece != work.piece:
+            st.button(
+                shown(f"Make it go round, with {after.sizing.ease} of ease"),
+                key="go_round",
+                on_click=session.commit,
+                args=(after,),
+            )
 
 
 def figures(work: Work) -> str:
