@@ -99,7 +99,7 @@ def _start() -> None:
     st.session_state.pop(_FAULT, None)
     session.commit(begun)
     motifs = len(begun.piece.design.motifs)
-    ease = f"the usual {begun.sizing.ease} of ease for {'an' if limb == 'Ankle' else 'a'} {limb.lower()}"
+    ease = f"the {begun.sizing.ease} of ease that are usual there"
     size = f"{motifs} motifs for {snug.strip()} round the {limb.lower()}, with {ease}"
     closes = (
         f" It hangs short, so that it catches on less, and closes with a {BREAKAWAY}, which comes "
