@@ -11,6 +11,7 @@ from explorer.app.state import Work
 from explorer.app.steps import brief_of
 from explorer.app.units import Units, told
 from explorer.brief import Brief
+from explorer.contrast_words import measure_words, possible_words
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import Repeat
@@ -151,6 +152,15 @@ def asked(
         return (error,)
 
 
+def neighbour_words(proposal: Proposal) -> str:
+    """How a proposal's weakest neighbours stand apart, and what it gave up of that."""
+    if proposal.weakest is None:
+        return "all neighbours repeat" if proposal.repeats else "one motif, so no neighbours"
+    words = measure_words(proposal.weakest)
+    possible = possible_words(proposal.weakest, proposal.strongest, proposal.gave_up_for)
+    return f"{words}; {possible}" if possible else words
+
+
 def differences(
     kept: tuple[Proposal, ...], units: Units = Units.MM
 ) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -163,8 +173,8 @@ def differences(
         ("Order", tuple(ARRANGED[p.recipe.arrangement] for p in kept)),
         ("Left over", tuple(told(p.fit.slack_mm, units) for p in kept)),
         (
-            "Nearest neighbours, difference",
-            tuple("none" if p.weakest is None else f"{p.weakest:.0f}" for p in kept),
+            "Weakest neighbours",
+            tuple(neighbour_words(p) for p in kept),
         ),
         ("Colours go together, to 1.2 at best", tuple(f"{p.harmony:.2f}" for p in kept)),
         ("Longest dangle", tuple(told(p.outline.drop_mm, units) for p in kept)),

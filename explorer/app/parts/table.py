@@ -10,15 +10,14 @@ from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.picture import Own, picture
 from explorer.app.parts.steps_queue import steps_queue
 from explorer.app.parts.units_box import chosen_units
-from explorer.app.refit import motif_hexes
 from explorer.app.state import Work
 from explorer.app.wording import (
     as_label,
     beads_words,
     count_words,
     strip_words,
-    weakest_words,
 )
+from explorer.contrast_words import weakest_words
 
 LOOK_HINT = "Point at a motif, or tap it, to see what it is."
 
@@ -58,12 +57,12 @@ def table(
 
 
 def figures(work: Work) -> str:
-    """The line of figures as HTML: strip, motifs, nearest neighbours, beads."""
+    """The line of figures as HTML: strip, motifs, weakest neighbours, beads."""
     design = work.piece.design
     parts = (
         strip_words(work.piece, chosen_units()),
         beads_words(design),
-        weakest_words(design, cache.judged(motif_hexes(design))),
+        weakest_words(cache.as_seen(design)),
         count_words(cache_making.counted(design, reckoned(work.assumed).spares)),
     )
     # A figure and the dot behind it stay on one line.
