@@ -11,6 +11,7 @@ from explorer.app.state import Work
 from explorer.app.steps import brief_of
 from explorer.app.units import Units, told
 from explorer.brief import Brief
+from explorer.contrast_piece import motifs_as_seen
 from explorer.contrast_words import measure_words, possible_words
 from explorer.design import Design
 from explorer.errors import BriefError
@@ -117,9 +118,33 @@ def from_text(text: object) -> Choosing:
     Choosing can be done again, so damage here never stands in the way of the piece.
     """
     try:
-        return from_plain(Choosing, json.loads(text) if isinstance(text, str) else None)
+        document = json.loads(text) if isinstance(text, str) else None
+        return from_plain(Choosing, _brought_up(document))
     except (ValueError, RecursionError, BriefError):
         return Choosing()
+
+
+def _brought_up(document: object) -> object:
+    """A state from before proposals told what their colours allow: their figures judged anew."""
+    kept = document.get("kept") if isinstance(document, dict) else None
+    for plain in kept if isinstance(kept, list) else ():
+        if not isinstance(plain, dict) or "strongest" in plain:
+            continue
+        seen = motifs_as_seen(from_plain(Design, plain.get("design")))
+        row = seen.weakest
+        weakest = None if row is None else row.delta_e_2000
+        plain |= {
+            "weakest": weakest,
+            "weakest_pair": None if row is None else [row.i, row.j],
+            "proven": False,
+            "strongest": weakest,
+            "strongest_proven": False,
+            "gave_up_for": "",
+            "repeats": to_plain(seen.repeats),
+            "mean": seen.mean,
+            "reads_apart_to_m": None if row is None else row.reads_apart_to_m,
+        }
+    return document
 
 
 def asked(

@@ -6,7 +6,6 @@ with a memory of what is left to use, bounded in steps.
 """
 
 import warnings
-from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,8 +34,7 @@ def motif_lab(design: Design, motif: tuple[Column, ...]) -> Matrix:
     linear = (colour.models.eotf_sRGB(srgb) * (faces / faces.sum())[:, None]).sum(axis=0)
     space = colour.RGB_COLOURSPACES["sRGB"]
     xyz = space.matrix_RGB_to_XYZ @ linear
-    lab: Matrix = colour.XYZ_to_Lab(xyz, space.whitepoint)
-    return lab
+    return np.asarray(colour.XYZ_to_Lab(xyz, space.whitepoint), dtype=np.float64)
 
 
 def apart(one: Matrix, other: Matrix) -> float:
@@ -118,47 +116,51 @@ class Puzzle:
 
 def exists(puzzle: Puzzle, matrix: Matrix, over: float) -> bool | None:
     """Whether some order has all neighbours farther apart than a limit; None where undecided."""
-    allowed = matrix > over
-    filled: list[int] = []
-    left = list(puzzle.most)
-    failed: set[tuple[int, ...]] = set()
-    steps = 0
-    # What a place may meet is remembered whole where places far apart meet, as in a unit.
-    keep = puzzle.places if puzzle.reach > puzzle.places // 2 else puzzle.reach
+    return _Walk(puzzle, matrix > over).on(0)
 
-    def fits(place: int, colour: int) -> bool:
-        if puzzle.fixed.get(place, colour) != colour or left[colour] < puzzle.weights[place]:
-            return False
-        if any(filled[before] == colour for before in puzzle.differ[place]):
-            return False
-        return all(bool(allowed[filled[before], colour]) for before in puzzle.near[place])
 
-    def walk(place: int) -> bool | None:
-        nonlocal steps
+class _Walk:
+    """Fills one place after the other, and goes back where nothing fits."""
+
+    def __init__(self, puzzle: Puzzle, allowed: NDArray[np.bool_]) -> None:
+        self.puzzle, self.allowed = puzzle, allowed
+        self.filled: list[int] = []
+        self.left = list(puzzle.most)
+        self.failed: set[tuple[int, ...]] = set()
+        self.steps = 0
+        # What a place may meet is remembered whole where places far apart meet, as in a unit.
+        far = puzzle.reach > puzzle.places // 2
+        self.keep = puzzle.places if far else puzzle.reach
+
+    def on(self, place: int) -> bool | None:
+        """Whether the places from here on can be filled; None where the steps ran out."""
+        puzzle = self.puzzle
         if place == puzzle.places:
-            return all(
-                high - rest >= low
-                for high, rest, low in zip(puzzle.most, left, puzzle.least, strict=True)
-            )
-        state = (place, *left, *filled[max(0, place - keep) :])
+            used = (high - rest for high, rest in zip(puzzle.most, self.left, strict=True))
+            return all(a >= low for a, low in zip(used, puzzle.least, strict=True))
+        state = (place, *self.left, *self.filled[max(0, place - self.keep) :])
         if puzzle.places > EVERY_ORDER:
-            if state in failed:
+            if state in self.failed:
                 return False
-            steps += 1
-            if steps > STEPS:
+            self.steps += 1
+            if self.steps > STEPS:
                 return None
-        for colour_ in range(puzzle.colours):
-            if not fits(place, colour_):
-                continue
-            filled.append(colour_)
-            left[colour_] -= puzzle.weights[place]
-            answer = walk(place + 1)
-            filled.pop()
-            left[colour_] += puzzle.weights[place]
+        for chosen in filter(lambda c: self._fits(place, c), range(puzzle.colours)):
+            self.filled.append(chosen)
+            self.left[chosen] -= puzzle.weights[place]
+            answer = self.on(place + 1)
+            self.filled.pop()
+            self.left[chosen] += puzzle.weights[place]
             if answer is not False:
                 return answer
-        failed.add(state)
+        self.failed.add(state)
         return False
 
-    ask: Callable[[int], bool | None] = walk
-    return ask(0)
+    def _fits(self, place: int, chosen: int) -> bool:
+        puzzle = self.puzzle
+        settled = puzzle.fixed.get(place, chosen) == chosen
+        if not settled or self.left[chosen] < puzzle.weights[place]:
+            return False
+        if any(self.filled[before] == chosen for before in puzzle.differ[place]):
+            return False
+        return all(bool(self.allowed[self.filled[p], chosen]) for p in puzzle.near[place])
