@@ -10,7 +10,7 @@ backing are details.
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from enum import StrEnum
-from itertools import pairwise
+from itertools import islice, pairwise
 
 import numpy as np
 
@@ -177,8 +177,22 @@ def motifs_as_seen(
         BriefError: the backing is no colour.
         ValueError: no condition.
     """
-    pairs = [pair for pair in _motif_pairs(design) if pair.meeting is Meeting.MOTIFS]
-    return MotifsAsSeen(rows=tuple(_judged(design, pairs, looks, backing, ())))
+    return all_as_seen((design,), looks=looks, backing=backing)[0]
+
+
+def all_as_seen(
+    designs: Sequence[Design],
+    *,
+    looks: Sequence[Condition] = (TYPICAL_DAYLIGHT,),
+    backing: str | None = None,
+) -> tuple[MotifsAsSeen, ...]:
+    """``motifs_as_seen`` of many pieces at once, which takes little longer than of one."""
+    sides = [
+        _sides(design, [p for p in _motif_pairs(design) if p.meeting is Meeting.MOTIFS], backing)
+        for design in designs
+    ]
+    rows = iter(_compared(sides, looks, ()))
+    return tuple(MotifsAsSeen(rows=tuple(islice(rows, len(side.pairs)))) for side in sides)
 
 
 def judge_piece(
@@ -207,7 +221,7 @@ def judge_piece(
     """
     pairs = _motif_pairs(design) + _dangle_pairs(design) + _within_pairs(design)
     pairs += _ground_pairs(design, with_backing=backing is not None)
-    rows = _judged(design, pairs, looks, backing, distances_with(distance_m))
+    rows = _compared([_sides(design, pairs, backing)], looks, distances_with(distance_m))
     rows.sort(key=lambda row: (row.meeting is Meeting.MOTIFS and row.alike_by_choice, row.worst))
     by_meeting = {kind: tuple(row for row in rows if row.meeting is kind) for kind in Meeting}
     return PieceJudgement(
@@ -221,40 +235,56 @@ def judge_piece(
     )
 
 
-def _judged(
-    design: Design,
-    pairs: list[_Pair],
-    looks: Sequence[Condition],
-    backing: str | None,
-    distances_m: Sequence[float],
-) -> list[Neighbours]:
-    """The pairs with their figures, in their order."""
+@dataclass(frozen=True, slots=True)
+class _Sides:
+    """Pairs of one piece with both sides' colours, one end, middle and other end, (3, p, 3)."""
+
+    pairs: list[_Pair]
+    left: FloatArray
+    right: FloatArray
+    play: bool
+
+
+def _sides(design: Design, pairs: list[_Pair], backing: str | None) -> _Sides:
     if not pairs:
-        return []
+        return _Sides([], np.empty((3, 0, 3)), np.empty((3, 0, 3)), play=False)
     ends = _face_ranges(design, pairs, backing)
     left = np.stack([ends[pair.left] for pair in pairs], axis=1)
     right = np.stack([ends[pair.right] for pair in pairs], axis=1)
+    return _Sides(pairs, left, right, play=any(is_range(bead.finish) for bead in design.beads))
+
+
+def _compared(
+    sides: Sequence[_Sides], looks: Sequence[Condition], distances_m: Sequence[float]
+) -> list[Neighbours]:
+    """The pairs of all pieces with their figures, in their order."""
+    pairs = [pair for side in sides for pair in side.pairs]
+    left = np.concatenate([side.left for side in sides], axis=1)
+    right = np.concatenate([side.right for side in sides], axis=1)
     results = compare(
         left[1],
         right[1],
         widths_mm=np.array([pair.width_mm for pair in pairs]),
         looks=looks,
         distances_m=distances_m,
-        ranges=(left, right) if any(is_range(bead.finish) for bead in design.beads) else None,
+        ranges=(left, right) if any(side.play for side in sides) else None,
     )
-    hexes = {beads: srgb1_to_hex(end[1]) for beads, end in ends.items()}
-    return [_row(pair, apart, hexes) for pair, apart in zip(pairs, results, strict=True)]
+    hexes = (
+        tuple(srgb1_to_hex(colour) for colour in both)
+        for both in zip(left[1], right[1], strict=True)
+    )
+    return [_row(*one) for one in zip(pairs, results, hexes, strict=True)]
 
 
-def _row(pair: _Pair, apart: Apart, hexes: dict[tuple[int, ...], str]) -> Neighbours:
+def _row(pair: _Pair, apart: Apart, hexes: tuple[str, ...]) -> Neighbours:
     same = sorted(pair.left) == sorted(pair.right) if pair.repeats is None else pair.repeats
     return Neighbours(
         meeting=pair.meeting,
         i=pair.i,
         j=pair.j,
         columns=pair.columns,
-        left_hex=hexes[pair.left],
-        right_hex=hexes[pair.right],
+        left_hex=hexes[0],
+        right_hex=hexes[1],
         alike_by_choice=same,
         **{field.name: getattr(apart, field.name) for field in fields(Apart)},
     )

@@ -1,6 +1,7 @@
 """What a motif of several colours looks like as a whole: shares of the colours that it holds."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from explorer.colouring import Colouring, paint
 
@@ -9,7 +10,9 @@ from explorer.colouring import Colouring, paint
 Mix = tuple[tuple[int, float], ...]
 
 
-def share_beside(profile: Sequence[int], colouring: Colouring) -> float:
+# A search asks for few profiles, many times. Chosen by us: those of some searches.
+@lru_cache(maxsize=500)
+def share_beside(profile: tuple[int, ...], colouring: Colouring) -> float:
     """The share of a motif's beads that take the colour beside its own, 0 to 1.
 
     Args:
@@ -20,12 +23,12 @@ def share_beside(profile: Sequence[int], colouring: Colouring) -> float:
     return sum(dangle.count(1) for dangle in dangles) / sum(map(len, dangles))
 
 
-def suits(profile: Sequence[int], colouring: Colouring) -> bool:
+def suits(profile: tuple[int, ...], colouring: Colouring) -> bool:
     """Whether motifs of that profile show both their own colour and the one beside it."""
     return 0.0 < share_beside(profile, colouring) < 1.0
 
 
-def mix_of(profile: Sequence[int], companions: Sequence[int], colouring: Colouring) -> Mix:
+def mix_of(profile: tuple[int, ...], companions: Sequence[int], colouring: Colouring) -> Mix:
     """What of other colours the motifs of a palette hold.
 
     Args:

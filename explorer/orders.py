@@ -22,6 +22,9 @@ from palettes.spaces import (
 _Key = tuple[tuple[int, ...], int, Arrangement, tuple[int, ...], Mix]
 # From so many colours on, a strip shall read as many-coloured. Chosen by us, by looking at strips.
 _MANY = 4
+# Motifs between two uses of a colour in a varied strip, so that no two colours go back and forth.
+# Chosen by us, because with one between them a strip still reads as pairs.
+_BETWEEN = 2
 # And what of the strongest contrast it may give up for that at most. Chosen by us, likewise.
 _NEARLY = 0.75
 # Below this a difference is one of rounding: chosen by us, a millionth of what can be seen.
@@ -136,22 +139,27 @@ def _many_coloured(matrix: FloatArray, asked: OrderBrief) -> Found | NoOrder:
     apart or nearly as far apart as can be; contrast beyond that is given up, and told. What is
     proved of the best order stays the best order's.
     """
+    if asked.arrangement is not Arrangement.FREE or len(matrix) < _MANY or asked.gap >= _BETWEEN:
+        return _best(matrix, asked)
+    strong = best_order(matrix, replace(asked, spread=False))
+    if isinstance(strong, NoOrder):
+        return strong
+    varied = best_order(matrix, replace(asked, gap=_BETWEEN))
+    if isinstance(varied, NoOrder) or varied.weakest is None or strong.weakest is None:
+        return _best(matrix, asked)
+    if varied.weakest < min(CLEARLY_APART_FROM, _NEARLY * strong.weakest):
+        return _best(matrix, asked)
+    return _with_strongest(matrix, asked, varied, strong)
+
+
+def _best(matrix: FloatArray, asked: OrderBrief) -> Found | NoOrder:
+    """The best order, its repeats spread."""
     best = best_order(matrix, asked)
     if isinstance(best, NoOrder):
         return best
     # A run is the gentlest one; nobody looked for the run whose weakest step is largest.
     proven = best.proven and asked.arrangement is not Arrangement.RUN
-    taken = Found(order=best, strongest=best.weakest, proven=proven)
-    if asked.arrangement is not Arrangement.FREE or len(matrix) < _MANY:
-        return taken
-    if best.weakest is None or best.distance is None or best.distance > 2:
-        return taken
-    varied = best_order(matrix, replace(asked, gap=2))
-    if isinstance(varied, NoOrder) or varied.weakest is None:
-        return taken
-    if varied.weakest < min(CLEARLY_APART_FROM, _NEARLY * best.weakest):
-        return taken
-    return _with_strongest(matrix, asked, varied, best)
+    return Found(order=best, strongest=best.weakest, proven=proven)
 
 
 def _with_strongest(matrix: FloatArray, asked: OrderBrief, varied: Order, best: Order) -> Found:

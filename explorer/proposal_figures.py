@@ -1,9 +1,10 @@
 """The contrast figures of a proposal: its own, judged on the woven piece, and what was possible."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from explorer.candidates import Candidate
-from explorer.contrast_piece import motifs_as_seen
+from explorer.contrast_piece import MotifsAsSeen, all_as_seen
 from explorer.design import Design
 from explorer.orders import ROUNDING
 
@@ -31,16 +32,21 @@ class Figures:
         return self.strongest_proven and self.weakest >= self.strongest
 
 
-def figures_of(candidate: Candidate, design: Design) -> Figures:
-    """The figures of a candidate.
+def figures_of(candidates: Sequence[Candidate], designs: Sequence[Design]) -> list[Figures]:
+    """The figures of candidates.
 
     The search's proof is passed on only where the search reckoned with what the woven piece shows.
 
     Args:
-        candidate: the recipe and what was found for it.
-        design: its piece.
+        candidates: the recipes and what was found for them.
+        designs: their pieces.
     """
-    seen, found = motifs_as_seen(design), candidate.found
+    seen = all_as_seen(designs)
+    return [_figures(*one) for one in zip(candidates, designs, seen, strict=True)]
+
+
+def _figures(candidate: Candidate, design: Design, seen: MotifsAsSeen) -> Figures:
+    found = candidate.found
     row = seen.weakest
     weakest = None if row is None else row.delta_e_2000
     reckoned = candidate.exact and _one_bead_a_colour(candidate, design)

@@ -212,7 +212,7 @@ def _drops_mm(brief: Brief, recipe: Recipe) -> list[float]:
 def _proposals(brief: Brief, picked: list[Candidate], lab: FloatArray) -> tuple[Proposal, ...]:
     designs = [make(brief, c.recipe) for c in picked]
     harmonies = [mean_harmony(lab[list(c.recipe.palette)]) for c in picked]
-    figures = [figures_of(c, design) for c, design in zip(picked, designs, strict=True)]
+    figures = figures_of(picked, designs)
     unbeaten = front(np.column_stack([[f.weakest or 0.0 for f in figures], harmonies]))
     lines = reasons(picked, harmonies, figures)
     return tuple(
