@@ -150,7 +150,7 @@ def weakest_words(seen: MotifsAsSeen) -> str:
         return "one motif, so no neighbours"
     if seen.weakest is None:
         return "every motif repeats the beads of the one before"
-    words = f"weakest neighbours, by day: {measure_words(seen.weakest.worst)}"
+    words = f"weakest neighbours, most people by day: {measure_words(seen.weakest.worst)}"
     pairs = len(seen.repeats)
     if not pairs:
         return words

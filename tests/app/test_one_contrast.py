@@ -109,7 +109,7 @@ def test_line_panel_strip_and_command_tell_one_number(
     assert judged["worst_pair"] == judged["weakest_pair"]
     words = measure_words(judged["weakest"])
     line = weakest_words(kept.as_seen(design))
-    assert line.startswith(f"weakest neighbours, by day: {words}")
+    assert line.startswith(f"weakest neighbours, most people by day: {words}")
     pairs = len(judged["repeats"])
     assert line.endswith(words) if not pairs else f"{pairs} pair" in line
     # A mirrored piece of an even number of motifs repeats its middle; blocks repeat within.

@@ -32,11 +32,11 @@ def _weakest(design: Design) -> str:
 
 
 def test_neighbours_of_one_colour_are_counted_apart() -> None:
-    first = "weakest neighbours, by day: stand well apart (difference "
+    first = "weakest neighbours, most people by day: stand well apart (difference "
     assert _weakest(DESIGN).startswith(first)
     assert "repeat" not in _weakest(DESIGN)
     twice = painted(DESIGN, (1,), SWATCHES[3])
-    assert _weakest(twice).startswith("weakest neighbours, by day: ")
+    assert _weakest(twice).startswith("weakest neighbours, most people by day: ")
     assert _weakest(twice).endswith("; 1 pair repeats the same beads")
     thrice = painted(twice, (2,), SWATCHES[3])
     assert _weakest(thrice).endswith("; 2 pairs repeat the same beads")

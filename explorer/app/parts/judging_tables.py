@@ -24,7 +24,7 @@ from explorer.app.parts.tables import chip, scrolling
 from explorer.app.parts.tray import hanging_kind
 from explorer.app.state import Work
 from explorer.contrast_piece import Meeting, Neighbours, PieceJudgement
-from explorer.contrast_words import LOOKS, MEASURE, figure, parts
+from explorer.contrast_words import LOOKS, MEASURE, details, figure, parts
 from explorer.design import Design, motif_bead
 from palettes.difference import verdict
 from palettes.spaces import hex_to_srgb1, srgb1_to_hex
@@ -163,7 +163,9 @@ def _cell(
 
 
 def others(question: Question, judgement: PieceJudgement) -> None:
-    """What meets inside motifs, at the base and behind, the weakest of each kind."""
+    """What else looks alike, in words; what meets inside motifs, at the base and behind."""
+    for words in details(judgement):
+        note(words)
     groups = (
         (judgement.within, "Inside a motif", "Dangles side by side that hold different beads."),
         (
