@@ -17,7 +17,6 @@ import numpy as np
 from explorer.contrast import distances_with, met_colours
 from explorer.contrast_compare import Apart, compare
 from explorer.design import Column, Design, motif_bead
-from palettes.beads import Bead
 from palettes.finishes import is_range
 from palettes.spaces import (
     FloatArray,
@@ -240,6 +239,7 @@ class _Sides:
     """Pairs of one piece with both sides' colours, one end, middle and other end, (3, p, 3)."""
 
     pairs: list[_Pair]
+    hexes: list[tuple[str, str]]
     left: FloatArray
     right: FloatArray
     play: bool
@@ -247,11 +247,14 @@ class _Sides:
 
 def _sides(design: Design, pairs: list[_Pair], backing: str | None) -> _Sides:
     if not pairs:
-        return _Sides([], np.empty((3, 0, 3)), np.empty((3, 0, 3)), play=False)
+        return _Sides([], [], np.empty((3, 0, 3)), np.empty((3, 0, 3)), play=False)
     ends = _face_ranges(design, pairs, backing)
     left = np.stack([ends[pair.left] for pair in pairs], axis=1)
     right = np.stack([ends[pair.right] for pair in pairs], axis=1)
-    return _Sides(pairs, left, right, play=any(is_range(bead.finish) for bead in design.beads))
+    named = {beads: srgb1_to_hex(end[1]) for beads, end in ends.items()}
+    hexes = [(named[pair.left], named[pair.right]) for pair in pairs]
+    play = any(is_range(bead.finish) for bead in design.beads)
+    return _Sides(pairs, hexes, left, right, play)
 
 
 def _compared(
@@ -269,14 +272,11 @@ def _compared(
         distances_m=distances_m,
         ranges=(left, right) if any(side.play for side in sides) else None,
     )
-    hexes = (
-        tuple(srgb1_to_hex(colour) for colour in both)
-        for both in zip(left[1], right[1], strict=True)
-    )
+    hexes = [both for side in sides for both in side.hexes]
     return [_row(*one) for one in zip(pairs, results, hexes, strict=True)]
 
 
-def _row(pair: _Pair, apart: Apart, hexes: tuple[str, ...]) -> Neighbours:
+def _row(pair: _Pair, apart: Apart, hexes: tuple[str, str]) -> Neighbours:
     same = sorted(pair.left) == sorted(pair.right) if pair.repeats is None else pair.repeats
     return Neighbours(
         meeting=pair.meeting,
@@ -296,12 +296,13 @@ def _hanging(motif: tuple[Column, ...]) -> tuple[int, ...]:
 
 def _repeat(design: Design, one: tuple[Column, ...], other: tuple[Column, ...]) -> bool:
     """Whether two motifs are made of the same beads, whatever their numbers and profiles."""
-    main, second = design.beads[motif_bead(one)], design.beads[motif_bead(other)]
-    return main == second and _kinds_of(design, one) == _kinds_of(design, other)
-
-
-def _kinds_of(design: Design, motif: tuple[Column, ...]) -> set[Bead]:
-    return {design.beads[number] for number in set(_hanging(motif))}
+    main, second = motif_bead(one), motif_bead(other)
+    if main != second and design.beads[main] != design.beads[second]:
+        return False
+    numbers, others = ({n for column in motif for n in column.beads} for motif in (one, other))
+    # A bead may stand among a design's beads twice, so that its number alone does not tell.
+    same = numbers == others
+    return same or {design.beads[n] for n in numbers} == {design.beads[n] for n in others}
 
 
 def _motif_pairs(design: Design) -> list[_Pair]:

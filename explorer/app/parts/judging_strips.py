@@ -10,6 +10,7 @@ from explorer.app import session
 from explorer.app.cache_judging import Question, asked_strips, keep_strips, seen_strip
 from explorer.app.drawings import Box, Seen
 from explorer.app.heavy import LINE
+from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.judging_words import (
     LIGHTS,
     prevalence_words,
@@ -75,7 +76,7 @@ def _strip(seen: Seen, look: Condition, weakest: tuple[Neighbours, float] | None
     words, marks = "", ""
     if weakest is not None:
         row, apart = weakest
-        words = (
+        words = shown(
             f"Motifs {row.i + 1} and {row.j + 1} are the weakest: "
             f"{verdict_words(apart)} (difference {tenths(apart)})"
         )
