@@ -8,7 +8,8 @@ import numpy as np
 from explorer.brief import Brief
 from explorer.colouring import Colouring
 from explorer.fit import Fit
-from explorer.orders import Orders
+from explorer.motif_looks import mix_of, suits
+from explorer.orders import Found, Orders
 from explorer.profile import Shape, profile
 from explorer.recipe import Recipe, companions
 from explorer.sequence_types import Arrangement, Order
@@ -55,12 +56,27 @@ MOST_REPEATS = 7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Candidate:
-    """A recipe with its fit and its order as found."""
+    """A recipe with its fit and its order as found.
+
+    Attributes:
+        recipe: the choices.
+        fit: its strip.
+        found: its order, reckoned with motifs as they are seen.
+        exact: whether every order of its colours was reckoned so to the last bead; not where two
+            profiles with colours inside them take turns.
+        family: what its colours have in common.
+    """
 
     recipe: Recipe
     fit: Fit
-    order: Order
+    found: Found
+    exact: bool
     family: str
+
+    @property
+    def order(self) -> Order:
+        """The order taken."""
+        return self.found.order
 
 
 def fits(brief: Brief, own: Fit) -> tuple[Fit, ...]:
@@ -156,27 +172,47 @@ class Mixture:
 def settled(mixed: Mixture, choices: Choices, orders: Orders) -> Candidate | None:
     """The candidate of a mixture; None where no order keeps to the brief."""
     group = mixed.group
+    lightness = [choices.lightness[place] for place in group.places]
     beads = max(sum(mixed.profile), sum(mixed.second))
-    order = orders.find(group.places, mixed.fit.motifs, mixed.arrangement, beads)
-    if order is None:
+    colouring = _colouring(mixed)
+    plain = colouring is Colouring.PLAIN
+    beside = () if plain else companions(lightness, colouring)
+    mix = mix_of(mixed.profile, beside, colouring)
+    found = orders.find(group.places, mixed.fit.motifs, mixed.arrangement, beads, mix)
+    if found is None:
         return None
     # Only colours that the order uses belong to the piece.
-    used = tuple(i for i, uses in enumerate(order.counts) if uses)
+    used = tuple(i for i, uses in enumerate(found.order.counts) if uses)
     palette = tuple(group.places[i] for i in used)
-    colouring = mixed.colouring if len(palette) > 1 else Colouring.PLAIN
-    lightness = [choices.lightness[place] for place in palette]
+    if beside and len(used) < len(group.places):
+        # What goes with a colour depends on the colours that are used: these by themselves.
+        return settled(replace(mixed, group=replace(group, places=palette)), choices, orders)
     recipe = Recipe(
         outline=mixed.outline,
         profile=mixed.profile,
         second=mixed.second,
         repeat=mixed.fit.repeat,
         palette=palette,
-        order=tuple(used.index(i) for i in order.order),
+        order=tuple(used.index(i) for i in found.order.order),
         arrangement=mixed.arrangement,
         colouring=colouring,
-        companions=() if colouring is Colouring.PLAIN else companions(lightness, colouring),
+        companions=beside,
     )
-    return Candidate(recipe=recipe, fit=mixed.fit, order=order, family=group.family)
+    return Candidate(
+        recipe=recipe,
+        fit=mixed.fit,
+        found=found,
+        exact=not (beside and mixed.second),
+        family=group.family,
+    )
+
+
+def _colouring(mixed: Mixture) -> Colouring:
+    """The colouring, or none where there is one colour, or a motif has no room for two."""
+    profiles = [lengths for lengths in (mixed.profile, mixed.second) if lengths]
+    if len(mixed.group.places) > 1 and all(suits(p, mixed.colouring) for p in profiles):
+        return mixed.colouring
+    return Colouring.PLAIN
 
 
 def _first_half_the_time(count: int, rng: np.random.Generator) -> int:

@@ -1,15 +1,22 @@
-"""How well the parts of a piece stand apart: motifs, facing dangles, base, backing."""
+"""How well the parts of a piece stand apart: motifs as seen, and in detail all else that meets.
+
+The measure of a piece is *neighbouring motifs as seen*: two motifs side by side, each as the
+average of its hanging beads in linear light, every bead weighed by the face that it shows. The
+figure of a piece is its weakest two. Neighbours made of the very same beads repeat on purpose, as
+in a mirror's middle and in blocks, and are told by themselves. Facing dangles, closure, base and
+backing are details.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from enum import StrEnum
-from itertools import pairwise
+from itertools import islice, pairwise
 
 import numpy as np
 
 from explorer.contrast import distances_with, met_colours
 from explorer.contrast_compare import Apart, compare
-from explorer.design import Column, Design
+from explorer.design import Column, Design, motif_bead
 from palettes.finishes import is_range
 from palettes.spaces import (
     FloatArray,
@@ -43,7 +50,8 @@ class Neighbours(Apart):
         columns: the two dangles' places within motif i, for ``within``.
         left_hex: the colour met on the one side.
         right_hex: the colour met on the other.
-        alike_by_choice: both sides hold the very same beads.
+        alike_by_choice: both sides hold the very same beads; of motifs, the same main bead and the
+            same set of beads, however many of each.
     """
 
     meeting: Meeting
@@ -55,12 +63,55 @@ class Neighbours(Apart):
     alike_by_choice: bool
 
 
+def weakest_of(rows: Sequence[Neighbours]) -> Neighbours | None:
+    """The weakest two neighbouring motifs, the first at a tie; None where all repeat, or none is.
+
+    Args:
+        rows: neighbouring motifs as seen.
+    """
+    judged = (row for row in rows if not row.alike_by_choice)
+    return min(judged, key=lambda row: row.worst, default=None)
+
+
+def repeats_of(rows: Sequence[Neighbours]) -> tuple[tuple[int, int], ...]:
+    """Places of the neighbouring motifs that repeat the same beads, in strip order."""
+    return tuple(sorted((row.i, row.j) for row in rows if row.alike_by_choice))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MotifsAsSeen:
+    """Neighbouring motifs as seen: where every contrast figure of a piece comes from.
+
+    Attributes:
+        rows: every two neighbouring motifs, in strip order; empty for one motif.
+    """
+
+    rows: tuple[Neighbours, ...]
+
+    @property
+    def weakest(self) -> Neighbours | None:
+        """The weakest two; None for one motif, or where all neighbours repeat."""
+        return weakest_of(self.rows)
+
+    @property
+    def repeats(self) -> tuple[tuple[int, int], ...]:
+        """Places of the neighbours that repeat the same beads, in strip order."""
+        return repeats_of(self.rows)
+
+    @property
+    def mean(self) -> float | None:
+        """The mean CIEDE2000 of the judged neighbours; None where there are none."""
+        judged = [row.worst for row in self.rows if not row.alike_by_choice]
+        return sum(judged) / len(judged) if judged else None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceJudgement:
     """A piece judged; every row is sorted with the weakest first.
 
     Attributes:
-        motifs: neighbouring motifs, each as its average; empty for one motif.
+        motifs: neighbouring motifs, each as its average, those that repeat last; empty for one
+            motif.
         dangles: the same neighbours by the dangles that face each other.
         closure: the last motif and the first, which meet over the closure; None for one motif.
         within: neighbouring dangles of one motif whose beads differ.
@@ -79,14 +130,21 @@ class PieceJudgement:
 
     @property
     def weakest(self) -> Neighbours | None:
-        """The weakest of ``motifs`` and ``dangles``; None for one motif."""
-        firsts = (*self.motifs[:1], *self.dangles[:1])
-        return min(firsts, key=lambda row: row.worst, default=None)
+        """The weakest two neighbouring motifs as seen; None for one motif, or where all repeat."""
+        return weakest_of(self.motifs)
+
+    @property
+    def repeats(self) -> tuple[tuple[int, int], ...]:
+        """Places of the neighbouring motifs that repeat the same beads, in strip order."""
+        return repeats_of(self.motifs)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Pair:
-    """Two sides that meet, each as the beads that make up its colour; -1 is the backing."""
+    """Two sides that meet, each as the beads that make up its colour; -1 is the backing.
+
+    Of motifs ``repeats`` says whether they are made of the same beads.
+    """
 
     meeting: Meeting
     i: int
@@ -95,9 +153,45 @@ class _Pair:
     right: tuple[int, ...]
     width_mm: float
     columns: tuple[int, int] | None = None
+    repeats: bool | None = None
 
 
 _BACKING = (-1,)
+
+
+def motifs_as_seen(
+    design: Design,
+    *,
+    looks: Sequence[Condition] = (TYPICAL_DAYLIGHT,),
+    backing: str | None = None,
+) -> MotifsAsSeen:
+    """Every two neighbouring motifs as seen, by the same reckoning as ``judge_piece``.
+
+    Args:
+        design: the piece.
+        looks: whose eyes and which lights.
+        backing: as for ``judge_piece``.
+
+    Raises:
+        BriefError: the backing is no colour.
+        ValueError: no condition.
+    """
+    return all_as_seen((design,), looks=looks, backing=backing)[0]
+
+
+def all_as_seen(
+    designs: Sequence[Design],
+    *,
+    looks: Sequence[Condition] = (TYPICAL_DAYLIGHT,),
+    backing: str | None = None,
+) -> tuple[MotifsAsSeen, ...]:
+    """``motifs_as_seen`` of many pieces at once, which takes little longer than of one."""
+    sides = [
+        _sides(design, [p for p in _motif_pairs(design) if p.meeting is Meeting.MOTIFS], backing)
+        for design in designs
+    ]
+    rows = iter(_compared(sides, looks, ()))
+    return tuple(MotifsAsSeen(rows=tuple(islice(rows, len(side.pairs)))) for side in sides)
 
 
 def judge_piece(
@@ -126,20 +220,8 @@ def judge_piece(
     """
     pairs = _motif_pairs(design) + _dangle_pairs(design) + _within_pairs(design)
     pairs += _ground_pairs(design, with_backing=backing is not None)
-    ends = _face_ranges(design, pairs, backing)
-    left = np.stack([ends[pair.left] for pair in pairs], axis=1)
-    right = np.stack([ends[pair.right] for pair in pairs], axis=1)
-    results = compare(
-        left[1],
-        right[1],
-        widths_mm=np.array([pair.width_mm for pair in pairs]),
-        looks=looks,
-        distances_m=distances_with(distance_m),
-        ranges=(left, right) if any(is_range(bead.finish) for bead in design.beads) else None,
-    )
-    hexes = {beads: srgb1_to_hex(end[1]) for beads, end in ends.items()}
-    rows = [_row(pair, apart, hexes) for pair, apart in zip(pairs, results, strict=True)]
-    rows.sort(key=lambda row: row.worst)
+    rows = _compared([_sides(design, pairs, backing)], looks, distances_with(distance_m))
+    rows.sort(key=lambda row: (row.meeting is Meeting.MOTIFS and row.alike_by_choice, row.worst))
     by_meeting = {kind: tuple(row for row in rows if row.meeting is kind) for kind in Meeting}
     return PieceJudgement(
         motifs=by_meeting[Meeting.MOTIFS],
@@ -152,21 +234,75 @@ def judge_piece(
     )
 
 
-def _row(pair: _Pair, apart: Apart, hexes: dict[tuple[int, ...], str]) -> Neighbours:
+@dataclass(frozen=True, slots=True)
+class _Sides:
+    """Pairs of one piece with both sides' colours, one end, middle and other end, (3, p, 3)."""
+
+    pairs: list[_Pair]
+    hexes: list[tuple[str, str]]
+    left: FloatArray
+    right: FloatArray
+    play: bool
+
+
+def _sides(design: Design, pairs: list[_Pair], backing: str | None) -> _Sides:
+    if not pairs:
+        return _Sides([], [], np.empty((3, 0, 3)), np.empty((3, 0, 3)), play=False)
+    ends = _face_ranges(design, pairs, backing)
+    left = np.stack([ends[pair.left] for pair in pairs], axis=1)
+    right = np.stack([ends[pair.right] for pair in pairs], axis=1)
+    named = {beads: srgb1_to_hex(end[1]) for beads, end in ends.items()}
+    hexes = [(named[pair.left], named[pair.right]) for pair in pairs]
+    play = any(is_range(bead.finish) for bead in design.beads)
+    return _Sides(pairs, hexes, left, right, play)
+
+
+def _compared(
+    sides: Sequence[_Sides], looks: Sequence[Condition], distances_m: Sequence[float]
+) -> list[Neighbours]:
+    """The pairs of all pieces with their figures, in their order."""
+    pairs = [pair for side in sides for pair in side.pairs]
+    left = np.concatenate([side.left for side in sides], axis=1)
+    right = np.concatenate([side.right for side in sides], axis=1)
+    results = compare(
+        left[1],
+        right[1],
+        widths_mm=np.array([pair.width_mm for pair in pairs]),
+        looks=looks,
+        distances_m=distances_m,
+        ranges=(left, right) if any(side.play for side in sides) else None,
+    )
+    hexes = [both for side in sides for both in side.hexes]
+    return [_row(*one) for one in zip(pairs, results, hexes, strict=True)]
+
+
+def _row(pair: _Pair, apart: Apart, hexes: tuple[str, str]) -> Neighbours:
+    same = sorted(pair.left) == sorted(pair.right) if pair.repeats is None else pair.repeats
     return Neighbours(
         meeting=pair.meeting,
         i=pair.i,
         j=pair.j,
         columns=pair.columns,
-        left_hex=hexes[pair.left],
-        right_hex=hexes[pair.right],
-        alike_by_choice=sorted(pair.left) == sorted(pair.right),
+        left_hex=hexes[0],
+        right_hex=hexes[1],
+        alike_by_choice=same,
         **{field.name: getattr(apart, field.name) for field in fields(Apart)},
     )
 
 
 def _hanging(motif: tuple[Column, ...]) -> tuple[int, ...]:
     return tuple(sorted(bead for column in motif for bead in column.beads))
+
+
+def _repeat(design: Design, one: tuple[Column, ...], other: tuple[Column, ...]) -> bool:
+    """Whether two motifs are made of the same beads, whatever their numbers and profiles."""
+    main, second = motif_bead(one), motif_bead(other)
+    if main != second and design.beads[main] != design.beads[second]:
+        return False
+    numbers, others = ({n for column in motif for n in column.beads} for motif in (one, other))
+    # A bead may stand among a design's beads twice, so that its number alone does not tell.
+    same = numbers == others
+    return same or {design.beads[n] for n in numbers} == {design.beads[n] for n in others}
 
 
 def _motif_pairs(design: Design) -> list[_Pair]:
@@ -182,6 +318,7 @@ def _motif_pairs(design: Design) -> list[_Pair]:
             left=faces[i],
             right=faces[(i + 1) % count],
             width_mm=min(widths[i], widths[(i + 1) % count]),
+            repeats=_repeat(design, design.motifs[i], design.motifs[(i + 1) % count]),
         )
         for i in range(count if count > 1 else 0)
     ]

@@ -1,9 +1,10 @@
 """A judgement in words that a ten-year-old understands; people count motifs from 1."""
 
 import math
+from collections.abc import Sequence
 
 from explorer.contrast_compare import Apart, light_change
-from explorer.contrast_piece import Meeting, Neighbours, PieceJudgement
+from explorer.contrast_piece import Meeting, MotifsAsSeen, Neighbours, PieceJudgement
 from palettes.difference import Verdict, verdict
 from palettes.lights import Light
 from palettes.sizes import distances_tested_m
@@ -22,7 +23,14 @@ LOOKS = {
     Verdict.DISTINCT: "can be told apart",
     Verdict.CLEARLY_APART: "stand well apart",
 }
+# What is compared, wherever rows of it are shown.
+MEASURE = (
+    "Neighbouring motifs as seen: each motif as the average colour of its hanging beads, by the "
+    "face that each shows. Motifs of the very same beads repeat, and are not compared."
+)
 _ALIKE = (Verdict.SAME, Verdict.CLOSE)
+# Chosen by us: more runs of repeating motifs in one sentence nobody reads.
+_MOST_RUNS = 5
 
 
 def figure(delta_e: float) -> str:
@@ -127,38 +135,128 @@ def reach(row: Apart) -> str:
     return f"reads apart to {row.reads_apart_to_m:.1f} m{whom}"
 
 
+def measure_words(delta_e: float) -> str:
+    """A difference in words and as a number, as every place tells it: CIEDE2000, rounded down."""
+    return f"{LOOKS[verdict(delta_e)]} (difference {tenths(delta_e)})"
+
+
+def weakest_words(seen: MotifsAsSeen) -> str:
+    """The figure of a piece for typical eyes in daylight, as the end of a line.
+
+    Args:
+        seen: the piece's neighbouring motifs for typical eyes in daylight.
+    """
+    if not seen.rows:
+        return "one motif, so no neighbours"
+    if seen.weakest is None:
+        return "every motif repeats the beads of the one before"
+    words = f"weakest neighbours, most people by day: {measure_words(seen.weakest.worst)}"
+    pairs = len(seen.repeats)
+    if not pairs:
+        return words
+    return f"{words}; {'1 pair repeats' if pairs == 1 else f'{pairs} pairs repeat'} the same beads"
+
+
+def possible_words(weakest: float | None, strongest: float | None, gave_up_for: str) -> str:
+    """What a proposal's order could have reached, where it gave some up; else nothing.
+
+    Args:
+        weakest: CIEDE2000 of its own weakest neighbours.
+        strongest: that of the strongest order of its colours.
+        gave_up_for: what it gave that up for, in a word; empty for nothing.
+    """
+    if weakest is None or strongest is None or not gave_up_for:
+        return ""
+    if tenths(weakest) == tenths(strongest):
+        # Too little to tell.
+        return ""
+    return f"{tenths(strongest)} possible; gave some up for {gave_up_for}"
+
+
 def summary(judgement: PieceJudgement) -> str:
-    """The one sentence above the table."""
+    """The sentences above the table: the weakest neighbouring motifs, and which ones repeat."""
+    if not judgement.motifs:
+        return "One motif has no neighbours."
+    repeated = repeat_words(judgement.repeats)
     weakest = judgement.weakest
     if weakest is None:
-        return "One motif has no neighbours."
+        return f"{repeated} No other neighbours are left to compare."
     said = sentence(weakest)
     if weakest.worst_verdict not in _ALIKE and weakest.verdict not in _ALIKE:
         people = " for everyone who was asked" if len(judgement.looks) > 1 else ""
-        said = f"All neighbours {LOOKS[weakest.worst_verdict]}{people}."
-    return " ".join(filter(None, (said, _over_the_closure(judgement), _on_the_base(judgement))))
+        others = "other neighbours" if repeated else "neighbours"
+        said = f"All {others} {LOOKS[weakest.worst_verdict]}{people}."
+    return f"{said} {repeated}".rstrip()
+
+
+def repeat_words(repeats: Sequence[tuple[int, int]]) -> str:
+    """The neighbouring motifs that repeat the same beads, in a sentence; empty for none."""
+    if not repeats:
+        return ""
+    if len(repeats) == 1:
+        return f"Motifs {repeats[0][0] + 1} and {repeats[0][1] + 1} repeat the same beads."
+    runs: list[list[int]] = []
+    for first, second in repeats:
+        if runs and runs[-1][1] == first:
+            runs[-1][1] = second
+        else:
+            runs.append([first, second])
+    told = [f"{first + 1} to {last + 1}" for first, last in runs]
+    if len(told) == 1:
+        return f"Motifs {told[0]} repeat the same beads."
+    if len(told) > _MOST_RUNS:
+        return f"{len(repeats)} pairs of neighbours repeat the same beads."
+    return f"Motifs {', '.join(told[:-1])} and {told[-1]} each repeat the same beads."
+
+
+def details(judgement: PieceJudgement) -> tuple[str, ...]:
+    """What else looks alike, each in a sentence or two: closure, facing dangles, base, backing.
+
+    None of it is a fault of the order of motifs, so nothing of it opens a judgement.
+    """
+    told = (_over_the_closure(judgement), _facing(judgement), *_on_the_ground(judgement))
+    return tuple(filter(None, told))
+
+
+def _facing(judgement: PieceJudgement) -> str:
+    """How many motifs that differ as a whole face each other with dangles that look alike."""
+    differ = {row.i for row in judgement.motifs if row.worst_verdict not in _ALIKE}
+    pairs = sum(row.i in differ and row.worst_verdict in _ALIKE for row in judgement.dangles)
+    if not pairs:
+        return ""
+    have = "1 pair of neighbours has" if pairs == 1 else f"{pairs} pairs of neighbours have"
+    return f"{have} facing dangles that look alike; as a whole these motifs differ."
 
 
 def _over_the_closure(judgement: PieceJudgement) -> str:
-    """What the neighbours leave out: the two that meet over the closure, where they are alike."""
-    row, weakest = judgement.closure, judgement.weakest
+    """The two that meet over the closure, where they look alike and are not meant to."""
+    row = judgement.closure
     if row is None or row.alike_by_choice or row.worst_verdict not in _ALIKE:
         return ""
-    if weakest is not None and {row.i, row.j} == {weakest.i, weakest.j}:
+    if len(judgement.motifs) == 1:
         # Two motifs meet in the strip and over the closure: once is enough.
         return ""
     return f"Over the closure: {_small(sentence(row))}"
 
 
-def _on_the_base(judgement: PieceJudgement) -> str:
-    """The motifs that look like the base beads that they hang from, to most people in daylight."""
-    motifs = sorted({row.i + 1 for row in judgement.base if row.verdict in _ALIKE})
+def _on_the_ground(judgement: PieceJudgement) -> list[str]:
+    """The motifs that look like base beads or backing, to most people in daylight."""
+    return [
+        _like(sorted({row.i + 1 for row in rows if row.verdict in _ALIKE}), one, many)
+        for rows, one, many in (
+            (judgement.base, "its base beads", "their base beads"),
+            (judgement.backing, "what lies behind it", "what lies behind them"),
+        )
+    ]
+
+
+def _like(motifs: list[int], one: str, many: str) -> str:
     if not motifs:
         return ""
     if len(motifs) == 1:
-        return f"Motif {motifs[0]} looks like its base beads."
+        return f"Motif {motifs[0]} looks like {one}."
     *most, last = motifs
-    return f"Motifs {', '.join(map(str, most))} and {last} look like their base beads."
+    return f"Motifs {', '.join(map(str, most))} and {last} look like {many}."
 
 
 def _small(words: str) -> str:

@@ -71,15 +71,15 @@ def piece_of(example: Example) -> Piece:
     lengths = _lengths(example)
     lab = srgb1_to_lab(hexes_to_srgb1([bead.hex for bead in brief.colours]))
     places = tuple(range(len(brief.colours)))
-    order = Orders(brief, pairwise(lab)).find(places, fit.motifs, example.arrangement, sum(lengths))
-    if order is None:
+    found = Orders(brief, pairwise(lab)).find(places, fit.motifs, example.arrangement, sum(lengths))
+    if found is None:
         raise TypeError(f"{example.stem} has no order")
     recipe = Recipe(
         outline=str(example.outline),
         profile=lengths,
         repeat=fit.repeat,
         palette=places,
-        order=order.order,
+        order=found.order.order,
         arrangement=example.arrangement,
         colouring=example.colouring,
         companions=companions(lab[:, 0].tolist(), example.colouring),

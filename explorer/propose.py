@@ -24,6 +24,7 @@ from explorer.errors import BriefError
 from explorer.fit import Fit, NoFit
 from explorer.orders import Orders
 from explorer.profile_scores import ProfileScores, drop_mm, scores
+from explorer.proposal_figures import figures_of
 from explorer.quality import quality
 from explorer.reasons import reasons
 from explorer.recipe import Recipe, make
@@ -32,7 +33,6 @@ from explorer.subsets import subsets, thinned
 from explorer.variety import Looks, looks, spread_pick
 from palettes.difference import pairwise
 from palettes.harmony import mean_harmony
-from palettes.sizes import reads_apart_to_m
 from palettes.spaces import FloatArray, hexes_to_srgb1, srgb1_to_lab
 
 # Colours of a large tray that a search looks at. Chosen by us: a pick of 120 leaves no bead of a
@@ -50,10 +50,17 @@ class Proposal:
         recipe: the choices that made it.
         design: the piece.
         fit: its strip.
-        weakest: CIEDE2000 of the two neighbouring motifs that are most alike; None for one motif.
+        weakest: CIEDE2000 of the weakest two neighbouring motifs as seen
+            (``explorer.contrast_piece``); None for one motif, and where all neighbours repeat.
         weakest_pair: their places.
         proven: whether no order of these colours in this arrangement does better.
-        mean: the mean over neighbours.
+        strongest: the strongest weakest two that any order of its colours with its uses, gap,
+            settled motifs and arrangement was found to have; None where ``weakest`` is.
+        strongest_proven: whether no such order does better than ``strongest``.
+        gave_up_for: in a word what the difference between the two was given up for; empty where
+            nothing was.
+        repeats: places of neighbouring motifs that repeat the same beads.
+        mean: the mean over neighbours that do not repeat.
         harmony: mean harmony of its colours, shown apart from contrast.
         outline: the profile's scores.
         beads: all beads in dangles.
@@ -70,6 +77,10 @@ class Proposal:
     weakest: float | None
     weakest_pair: tuple[int, int] | None
     proven: bool
+    strongest: float | None
+    strongest_proven: bool
+    gave_up_for: str
+    repeats: tuple[tuple[int, int], ...]
     mean: float | None
     harmony: float
     outline: ProfileScores
@@ -201,28 +212,32 @@ def _drops_mm(brief: Brief, recipe: Recipe) -> list[float]:
 def _proposals(brief: Brief, picked: list[Candidate], lab: FloatArray) -> tuple[Proposal, ...]:
     designs = [make(brief, c.recipe) for c in picked]
     harmonies = [mean_harmony(lab[list(c.recipe.palette)]) for c in picked]
-    weakest = [c.order.weakest if c.order.weakest is not None else 0.0 for c in picked]
-    unbeaten = front(np.column_stack([weakest, harmonies]))
-    lines = reasons(picked, harmonies)
+    figures = figures_of(picked, designs)
+    unbeaten = front(np.column_stack([[f.weakest or 0.0 for f in figures], harmonies]))
+    lines = reasons(picked, harmonies, figures)
     return tuple(
         Proposal(
             recipe=c.recipe,
             design=design,
             fit=c.fit,
-            weakest=c.order.weakest,
-            weakest_pair=c.order.weakest_pair,
-            proven=c.order.proven,
-            mean=c.order.mean,
+            weakest=f.weakest,
+            weakest_pair=f.weakest_pair,
+            proven=f.proven,
+            strongest=f.strongest,
+            strongest_proven=f.strongest_proven,
+            gave_up_for=f.gave_up_for,
+            repeats=f.repeats,
+            mean=f.mean,
             harmony=harmony,
             outline=scores(c.recipe.profile, brief.colours[0].kind),
             beads=c.recipe.beads,
             weight_g=weight_of(design),
-            reads_apart_to_m=_reads_apart_to_m(c, lab),
+            reads_apart_to_m=f.reads_apart_to_m,
             reason=line,
             unbeaten=bool(best),
         )
-        for c, design, harmony, line, best in zip(
-            picked, designs, harmonies, lines, unbeaten, strict=True
+        for c, design, f, harmony, line, best in zip(
+            picked, designs, figures, harmonies, lines, unbeaten, strict=True
         )
     )
 
@@ -231,16 +246,6 @@ def weight_of(design: Design) -> float:
     """What all beads of a design weigh, as beads per gram are given."""
     tally = counts(design)
     return sum(weight_g(count.used, design.beads[count.bead]) for count in tally.by_bead)
-
-
-def _reads_apart_to_m(candidate: Candidate, lab: FloatArray) -> float | None:
-    pair = candidate.order.weakest_pair
-    if pair is None:
-        return None
-    recipe = candidate.recipe
-    one, other = (lab[recipe.palette[recipe.order[place]]] for place in pair)
-    width_mm = recipe.repeat.dangles * candidate.fit.pitch_mm
-    return float(reads_apart_to_m(one, other, width_mm))
 
 
 def front(values: FloatArray) -> NDArray[np.bool_]:

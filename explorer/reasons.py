@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 
 from explorer.candidates import Candidate
 from explorer.colouring import Colouring
+from explorer.proposal_figures import Figures
 from explorer.sequence_types import Arrangement
 
 ARRANGED: dict[Arrangement, str] = {
@@ -25,15 +26,17 @@ def plain_words(candidate: Candidate) -> str:
     return f"{recipe.outline}{turn}, {many}{inside}"
 
 
-def reasons(picked: Sequence[Candidate], harmonies: Sequence[float]) -> tuple[str, ...]:
+def reasons(
+    picked: Sequence[Candidate], harmonies: Sequence[float], figures: Sequence[Figures]
+) -> tuple[str, ...]:
     """One line each: what it is the most of among all, if anything, and what it is."""
     titles: dict[int, str] = {}
     tests: tuple[tuple[str, Callable[[int], float]], ...] = (
-        ("strongest contrast", lambda i: picked[i].order.weakest or 0.0),
+        ("strongest contrast", lambda i: figures[i].weakest or 0.0),
         ("most harmonious", lambda i: harmonies[i]),
         ("fewest colours", lambda i: -len(set(picked[i].recipe.order))),
         ("most colours", lambda i: len(set(picked[i].recipe.order))),
-        ("quietest", lambda i: -(picked[i].order.mean or 0.0)),
+        ("quietest", lambda i: -(figures[i].mean or 0.0)),
         ("fewest beads", lambda i: -_beads(picked[i])),
         ("fullest fringe", lambda i: _beads(picked[i])),
         ("closes best", lambda i: -picked[i].fit.slack_mm),

@@ -78,12 +78,15 @@ def suggest(
 ) -> tuple[Suggestion, ...]:
     """Changes that mend a weak pair and leave no other pair weaker than the weakest is now.
 
+    None of them sets a motif beside one of the same beads that stood apart from it before.
+
     Every suggestion has been judged in full: its numbers are those of the changed piece.
 
     Args:
         design: the piece.
         at_hand: more beads to take from; only those of the replaced bead's kind are used.
-        pair: the neighbouring motifs or facing dangles to mend; the weakest if none is named.
+        pair: the neighbouring motifs or facing dangles to mend; the weakest motifs if none is
+            named.
         looks: whose eyes and which lights.
         backing: the hex of what lies behind the beads, as for ``judge_piece``.
         most: at most so many.
@@ -124,7 +127,7 @@ def _verified(
         if (row.meeting, row.i, row.j) == (target.meeting, target.i, target.j)
     )
     before, reached = now.weakest, then.weakest
-    if before is None or reached is None:
+    if before is None or reached is None or len(then.repeats) > len(now.repeats):
         return None
     gain = max(LEAST_GAIN, target.uncertainty, after.uncertainty)
     if after.worst < target.worst + gain or reached.worst < before.worst - 1e-9:
@@ -153,12 +156,15 @@ def _likeliest(
     apart: FloatArray = worst_matrix(met, looks)
     place = {bead: number for number, bead in enumerate(beads)}
 
-    def weakest(candidate: _Candidate) -> tuple[float, float]:
+    def weakest(candidate: _Candidate) -> tuple[int, float, float]:
         mains = [motif_bead(motif) for motif in candidate.design.motifs]
         row = [place[candidate.design.beads[main]] for main in mains]
-        steps = np.sort([apart[a, b] for a, b in pairwise(row)])
+        steps = np.sort([apart[a, b] for a, b in pairwise(row) if a != b])
+        repeats = len(row) - 1 - len(steps)
+        if not len(steps):
+            return -repeats, 0.0, 0.0
         # The mean over the weaker quarter breaks ties between pieces with the same weakest.
-        return float(steps[0]), float(steps[: max(1, len(steps) // 4)].mean())
+        return -repeats, float(steps[0]), float(steps[: max(1, len(steps) // 4)].mean())
 
     return sorted(candidates, key=weakest, reverse=True)[:_VERIFIED]
 

@@ -14,7 +14,7 @@ from explorer.app.making import Stitch
 from explorer.app.sizing import Measured, Sizing, measured
 from explorer.app.store import kept
 from explorer.brief import Brief
-from explorer.contrast import Judgement, judge_colours
+from explorer.contrast_piece import MotifsAsSeen, motifs_as_seen
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import Fit, NoFit
@@ -50,9 +50,9 @@ def fitted(to: Measured) -> Fit | NoFit:
 
 
 @kept(_FIGURES)
-def judged(hexes: tuple[str, ...]) -> Judgement:
-    """How well the motifs stand apart."""
-    return judge_colours(hexes)
+def as_seen(design: Design) -> MotifsAsSeen:
+    """Neighbouring motifs as seen, for typical eyes in daylight."""
+    return motifs_as_seen(design)
 
 
 @kept(_FIGURES)

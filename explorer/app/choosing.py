@@ -11,6 +11,8 @@ from explorer.app.state import Work
 from explorer.app.steps import brief_of
 from explorer.app.units import Units, told
 from explorer.brief import Brief
+from explorer.contrast_piece import motifs_as_seen
+from explorer.contrast_words import measure_words, possible_words
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import Repeat
@@ -119,9 +121,33 @@ def from_text(text: object) -> Choosing:
     Choosing can be done again, so damage here never stands in the way of the piece.
     """
     try:
-        return from_plain(Choosing, json.loads(text) if isinstance(text, str) else None)
+        document = json.loads(text) if isinstance(text, str) else None
+        return from_plain(Choosing, _brought_up(document))
     except (ValueError, RecursionError, BriefError):
         return Choosing()
+
+
+def _brought_up(document: object) -> object:
+    """A state from before proposals told what their colours allow: their figures judged anew."""
+    kept = document.get("kept") if isinstance(document, dict) else None
+    for plain in kept if isinstance(kept, list) else ():
+        if not isinstance(plain, dict) or "strongest" in plain:
+            continue
+        seen = motifs_as_seen(from_plain(Design, plain.get("design")))
+        row = seen.weakest
+        weakest = None if row is None else row.delta_e_2000
+        plain |= {
+            "weakest": weakest,
+            "weakest_pair": None if row is None else [row.i, row.j],
+            "proven": False,
+            "strongest": weakest,
+            "strongest_proven": False,
+            "gave_up_for": "",
+            "repeats": to_plain(seen.repeats),
+            "mean": seen.mean,
+            "reads_apart_to_m": None if row is None else row.reads_apart_to_m,
+        }
+    return document
 
 
 def asked(
@@ -154,6 +180,15 @@ def asked(
         return (error,)
 
 
+def neighbour_words(proposal: Proposal) -> str:
+    """How a proposal's weakest neighbours stand apart, and what it gave up of that."""
+    if proposal.weakest is None:
+        return "all neighbours repeat" if proposal.repeats else "one motif, so no neighbours"
+    words = measure_words(proposal.weakest)
+    possible = possible_words(proposal.weakest, proposal.strongest, proposal.gave_up_for)
+    return f"{words}; {possible}" if possible else words
+
+
 def differences(
     kept: tuple[Proposal, ...], units: Units = Units.MM
 ) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -166,8 +201,8 @@ def differences(
         ("Order", tuple(ARRANGED[p.recipe.arrangement] for p in kept)),
         ("Left over", tuple(told(p.fit.slack_mm, units) for p in kept)),
         (
-            "Nearest neighbours, difference",
-            tuple("none" if p.weakest is None else f"{p.weakest:.0f}" for p in kept),
+            "Weakest neighbours",
+            tuple(neighbour_words(p) for p in kept),
         ),
         ("Colours go together, to 1.2 at best", tuple(f"{p.harmony:.2f}" for p in kept)),
         ("Longest dangle", tuple(told(p.outline.drop_mm, units) for p in kept)),

@@ -5,7 +5,7 @@ import numpy as np
 from explorer.app.events import painted
 from explorer.app.refit import motif_hexes
 from explorer.bead_numbers import tidied
-from explorer.contrast import judge_colours
+from explorer.contrast_piece import motifs_as_seen
 from explorer.design import Design, motif_bead
 from palettes.difference import Verdict
 from palettes.swatches import Swatch
@@ -50,19 +50,14 @@ def surprise(design: Design, swatches: tuple[Swatch, ...], rng: np.random.Genera
 
 
 def alike(design: Design) -> tuple[int, int] | None:
-    """The neighbours that look most alike, by motif; none where all can be told apart.
+    """The weakest neighbours, by motif; none where all can be told apart.
 
-    One colour for the whole piece is a wish, not an oversight.
+    Neighbours of the very same beads are a wish, not an oversight.
     """
-    hexes = motif_hexes(design)
-    if len(set(hexes)) == 1:
+    weakest = motifs_as_seen(design).weakest
+    if weakest is None or weakest.worst_verdict not in _ALIKE:
         return None
-    judgement = judge_colours(hexes)
-    close = [pair for pair in judgement.pairs if pair.verdict in _ALIKE]
-    if not close:
-        return None
-    worst = min(close, key=lambda pair: pair.delta_e_2000)
-    return worst.i, worst.j
+    return weakest.i, weakest.j
 
 
 def swapped(design: Design) -> Design | None:
@@ -86,9 +81,10 @@ def swapped(design: Design) -> Design | None:
 
 
 def _rank(design: Design) -> tuple[int, float]:
-    judgement = judge_colours(motif_hexes(design))
-    close = sum(pair.verdict in _ALIKE for pair in judgement.pairs)
-    return -close, round(judgement.weakest or 0.0, 6)
+    """The fewer neighbours look alike the better; a repair sets no motif beside its like either."""
+    seen = motifs_as_seen(design)
+    close = sum(row.alike_by_choice or row.worst_verdict in _ALIKE for row in seen.rows)
+    return -close, 0.0 if seen.weakest is None else round(seen.weakest.worst, 6)
 
 
 def _exchanged(design: Design, one: int, other: int) -> Design:

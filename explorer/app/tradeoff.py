@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 import numpy as np
 
+from explorer.contrast_words import tenths
 from explorer.propose import Proposal, front
 
 
@@ -19,19 +20,25 @@ class Score:
         better: 1.0 where more is better, -1.0 where less is.
         value: the score of a proposal; None where it has none.
         digits: decimals that make sense.
+        down: whether its text is rounded down, as contrast is wherever it is told.
     """
 
     label: str
     better: float
     value: Callable[[Proposal], float | None]
     digits: int = 0
+    down: bool = False
 
 
 # Decimals chosen by us, because further ones say nothing that can be seen or measured.
 SCORES: Mapping[str, Score] = MappingProxyType(
     {
         "weakest": Score(
-            label="Nearest neighbours apart", better=1.0, value=lambda p: p.weakest, digits=1
+            label="Weakest neighbours apart",
+            better=1.0,
+            value=lambda p: p.weakest,
+            digits=1,
+            down=True,
         ),
         "mean": Score(
             label="Neighbours apart on average", better=1.0, value=lambda p: p.mean, digits=1
@@ -124,14 +131,18 @@ def tradeoff(proposals: Sequence[Proposal], across: str, up: str) -> Tradeoff:
             across=spans[0].share(table[at, 0]),
             up=spans[1].share(table[at, 1]),
             values=(
-                _number(table[at, 0], scores[0].digits),
-                _number(table[at, 1], scores[1].digits),
+                _told(table[at, 0], scores[0]),
+                _told(table[at, 1], scores[1]),
             ),
             unbeaten=bool(unbeaten[at]),
         )
         for at, (place, _) in enumerate(rows)
     )
     return Tradeoff(marks=marks, ticks=(spans[0].ticks(), spans[1].ticks()))
+
+
+def _told(value: float, score: Score) -> str:
+    return tenths(value) if score.down else _number(value, score.digits)
 
 
 def _number(value: float, digits: int) -> str:

@@ -2,10 +2,7 @@
 
 import re
 
-from explorer.app.refit import motif_hexes
 from explorer.app.units import Units, told
-from explorer.contrast import Judgement
-from explorer.contrast_words import LOOKS, figure
 from explorer.counts import Counts
 from explorer.design import Design
 from explorer.errors import BriefError
@@ -13,7 +10,6 @@ from explorer.fit import Fit
 from explorer.lengths import both
 from explorer.links import links_mm
 from explorer.piece import Piece
-from palettes.difference import verdict
 
 
 def fault_words(error: BriefError) -> str:
@@ -42,31 +38,6 @@ def beads_words(design: Design) -> str:
     """Motifs and base beads."""
     motifs = "1 motif" if len(design.motifs) == 1 else f"{len(design.motifs)} motifs"
     return f"{motifs}, {design.base_beads} base beads"
-
-
-def weakest_words(design: Design, judgement: Judgement) -> str:
-    """How well the two neighbours that are most alike stand apart, in words and as a number.
-
-    Neighbours of one and the same colour, as in a mirrored order, are counted apart.
-    """
-    if judgement.weakest_pair is None:
-        return "one motif, so no neighbours"
-    if len(set(motif_hexes(design))) == 1:
-        return "all motifs in one colour"
-    hexes = motif_hexes(design)
-    differing = [pair for pair in judgement.pairs if hexes[pair.i] != hexes[pair.j]]
-    same = len(judgement.pairs) - len(differing)
-    pair = min(differing, key=lambda pair: pair.delta_e_2000)
-    words = verdict_words(pair.delta_e_2000)
-    if not same:
-        return f"most alike neighbours, by day: {words}"
-    pairs = "1 pair of neighbours" if same == 1 else f"{same} pairs of neighbours"
-    return f"{pairs} in one colour, most alike of the others, by day: {words}"
-
-
-def verdict_words(delta_e: float) -> str:
-    """A difference in words and as a number, CIEDE2000."""
-    return f"{LOOKS[verdict(delta_e)]} (difference {figure(delta_e)})"
 
 
 def sentence(words: str) -> str:

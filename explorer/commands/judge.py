@@ -9,7 +9,7 @@ from explorer.commands.options import typed
 from explorer.contrast import TYPICAL_MOTIF_MM, Judgement, PairJudgement, judge_colours, looks_of
 from explorer.contrast_compare import Apart
 from explorer.contrast_piece import Neighbours, PieceJudgement, judge_piece
-from explorer.contrast_words import reach, sentence, summary, who
+from explorer.contrast_words import MEASURE, details, reach, sentence, summary, tenths, who
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.hexes import parse_colours
@@ -204,9 +204,14 @@ def _piece_answer(
 
 
 def piece_document(judgement: PieceJudgement, changes: Sequence[Suggestion]) -> Json:
-    """A judged piece as plain values; ``pairs`` in strip order, all other rows weakest first."""
+    """A judged piece as plain values; ``pairs`` in strip order, all other rows weakest first.
+
+    ``weakest`` is of typical eyes in daylight, ``worst`` of all eyes and lights that were asked
+    for, both of neighbouring motifs as seen, without those in ``repeats``.
+    """
     pairs = sorted(judgement.motifs, key=lambda row: row.i)
-    plain = min(pairs, key=lambda row: row.delta_e_2000, default=None)
+    judged = (row for row in pairs if not row.alike_by_choice)
+    plain = min(judged, key=lambda row: row.delta_e_2000, default=None)
     worst = judgement.weakest
     return {
         "summary": summary(judgement),
@@ -216,6 +221,8 @@ def piece_document(judgement: PieceJudgement, changes: Sequence[Suggestion]) -> 
         "worst": None if worst is None else worst.worst,
         "worst_pair": None if worst is None else [worst.i, worst.j],
         "worst_view": None if worst is None else str(worst.worst_look),
+        "repeats": [list(pair) for pair in judgement.repeats],
+        "details": list(details(judgement)),
         "closure_pair": None if judgement.closure is None else _row_document(judgement.closure),
         "dangles": [_row_document(row) for row in judgement.dangles],
         "within": [_row_document(row) for row in judgement.within],
@@ -253,14 +260,20 @@ _SHOWN = 5
 
 
 def piece_lines(judgement: PieceJudgement, changes: Sequence[Suggestion]) -> Iterator[str]:
-    """A judged piece for reading."""
+    """A judged piece for reading: the neighbouring motifs first, then all else in detail."""
     yield summary(judgement)
-    for row in judgement.motifs[:_SHOWN]:
-        yield f"  {sentence(row)} It {reach(row)} (difference {row.worst:.1f})"
-    for people in dict.fromkeys(who(row.worst_look) for row in judgement.motifs[:_SHOWN]):
+    rows = [row for row in judgement.motifs if not row.alike_by_choice][:_SHOWN]
+    for row in rows:
+        yield f"  {sentence(row)} It {reach(row)} (difference {tenths(row.worst)})"
+    for people in dict.fromkeys(who(row.worst_look) for row in rows):
         if people:
             yield f"  {people}"
+    if rows:
+        yield f"  {MEASURE}"
     if judgement.closure is not None:
         yield f"over the closure: {sentence(judgement.closure)}"
+    for words in details(judgement):
+        if not words.startswith("Over the closure"):
+            yield f"also: {words}"
     for change in changes:
         yield f"try: {in_words(change)}"

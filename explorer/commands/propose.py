@@ -35,6 +35,7 @@ from explorer.commands.options import (
 from explorer.commands.order_options import add_order, arrangement_of, fixed_of, gap_of
 from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
 from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
+from explorer.contrast_words import possible_words, tenths
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import NoFit
@@ -263,6 +264,10 @@ def proposal_document(proposal: Proposal, piece: Piece, options: argparse.Namesp
         "weakest": proposal.weakest,
         "weakest_pair": None if proposal.weakest_pair is None else list(proposal.weakest_pair),
         "proven": proposal.proven,
+        "strongest": proposal.strongest,
+        "strongest_proven": proposal.strongest_proven,
+        "gave_up_for": proposal.gave_up_for or None,
+        "repeats": [list(pair) for pair in proposal.repeats],
         "mean": proposal.mean,
         "harmony": proposal.harmony,
         "unbeaten": proposal.unbeaten,
@@ -276,10 +281,16 @@ def proposal_document(proposal: Proposal, piece: Piece, options: argparse.Namesp
 def proposal_lines(proposals: tuple[Proposal, ...]) -> Iterator[str]:
     """Proposals for reading, one line each."""
     for number, proposal in enumerate(proposals, start=1):
-        weakest = "one motif" if proposal.weakest is None else f"weakest {proposal.weakest:.1f}"
         short = proposal.fit.short_mm
         yield (
             f"{number:3d}  {proposal.reason}; {proposal.fit.motifs} motifs, "
-            f"{proposal.beads} dangle beads, {weakest}"
+            f"{proposal.beads} dangle beads, {_weakest_words(proposal)}"
             f"{f', {millimetres(short)} shorter than the limb' if short else ''}"
         )
+
+
+def _weakest_words(proposal: Proposal) -> str:
+    if proposal.weakest is None:
+        return "one motif" if len(proposal.recipe.order) == 1 else "all neighbours repeat"
+    possible = possible_words(proposal.weakest, proposal.strongest, proposal.gave_up_for)
+    return f"weakest {tenths(proposal.weakest)}{f' ({possible})' if possible else ''}"

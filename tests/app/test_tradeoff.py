@@ -122,7 +122,7 @@ def test_a_mark_says_what_it_is() -> None:
     mark = Mark(place=6, across=0.5, up=1.0, values=("39.1", "0.21"), unbeaten=True)
     words = mark_words(mark, "strongest contrast", (SCORES["weakest"], SCORES["harmony"]))
     assert words == (
-        "7: Strongest contrast. Nearest neighbours apart: 39.1; "
+        "7: Strongest contrast. Weakest neighbours apart: 39.1; "
         "Colours go together: 0.21. Nothing beats it."
     )
 

@@ -6,7 +6,6 @@ import pytest
 
 from explorer.app.demo import demo
 from explorer.app.events import painted
-from explorer.app.refit import motif_hexes
 from explorer.app.source_words import apart_words
 from explorer.app.together import all_in
 from explorer.app.units import Units
@@ -15,10 +14,9 @@ from explorer.app.wording import (
     file_stem,
     sentence,
     strip_words,
-    verdict_words,
-    weakest_words,
 )
-from explorer.contrast import judge_colours
+from explorer.contrast_piece import motifs_as_seen
+from explorer.contrast_words import measure_words, weakest_words
 from explorer.design import Design
 from explorer.errors import BriefError
 from palettes.choose_picked import Proof, picked
@@ -30,20 +28,21 @@ SWATCHES = WORK.tray.swatches
 
 
 def _weakest(design: Design) -> str:
-    return weakest_words(design, judge_colours(motif_hexes(design)))
+    return weakest_words(motifs_as_seen(design))
 
 
 def test_neighbours_of_one_colour_are_counted_apart() -> None:
-    assert _weakest(DESIGN).startswith(
-        "most alike neighbours, by day: stand well apart (difference "
-    )
+    first = "weakest neighbours, most people by day: stand well apart (difference "
+    assert _weakest(DESIGN).startswith(first)
+    assert "repeat" not in _weakest(DESIGN)
     twice = painted(DESIGN, (1,), SWATCHES[3])
-    assert _weakest(twice).startswith(
-        "1 pair of neighbours in one colour, most alike of the others, by day: "
-    )
+    assert _weakest(twice).startswith("weakest neighbours, most people by day: ")
+    assert _weakest(twice).endswith("; 1 pair repeats the same beads")
     thrice = painted(twice, (2,), SWATCHES[3])
-    assert _weakest(thrice).startswith("2 pairs of neighbours in one colour")
-    assert _weakest(all_in(DESIGN, SWATCHES[0])) == "all motifs in one colour"
+    assert _weakest(thrice).endswith("; 2 pairs repeat the same beads")
+    assert _weakest(all_in(DESIGN, SWATCHES[0])) == (
+        "every motif repeats the beads of the one before"
+    )
     one = replace(DESIGN, motifs=DESIGN.motifs[:1], dividers=DESIGN.dividers[:2])
     assert _weakest(one) == "one motif, so no neighbours"
 
@@ -61,16 +60,16 @@ def test_a_strip_says_what_is_left_over_or_too_much() -> None:
 @pytest.mark.parametrize(
     ("delta_e", "words"),
     [
-        (0.0, "look the same (difference 0)"),
-        (1.9, "look the same (difference 1)"),
-        (9.97, "look alike (difference 9)"),
-        (2.0, "look alike (difference 2)"),
-        (10.0, "can be told apart (difference 10)"),
-        (20.0, "stand well apart (difference 20)"),
+        (0.0, "look the same (difference 0.0)"),
+        (1.99, "look the same (difference 1.9)"),
+        (9.97, "look alike (difference 9.9)"),
+        (2.0, "look alike (difference 2.0)"),
+        (10.0, "can be told apart (difference 10.0)"),
+        (20.0, "stand well apart (difference 20.0)"),
     ],
 )
 def test_a_difference_in_words(delta_e: float, words: str) -> None:
-    assert verdict_words(delta_e) == words
+    assert measure_words(delta_e) == words
 
 
 def test_a_fault_names_what_was_typed_what_is_allowed_and_what_to_do() -> None:

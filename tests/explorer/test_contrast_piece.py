@@ -5,8 +5,8 @@ import pytest
 
 from explorer.contrast import judge_colours, looks_of
 from explorer.contrast_compare import light_change
-from explorer.contrast_piece import Meeting, judge_piece
-from explorer.contrast_words import reach, sentence, summary, who
+from explorer.contrast_piece import Meeting, judge_piece, motifs_as_seen
+from explorer.contrast_words import details, reach, repeat_words, sentence, summary, who
 from explorer.design import Column, Design, build
 from explorer.errors import BriefError
 from palettes.beads import Bead
@@ -66,7 +66,7 @@ def test_rows_come_weakest_first() -> None:
     for rows in (judgement.motifs, judgement.dangles, judgement.base):
         assert [row.worst for row in rows] == sorted(row.worst for row in rows)
     assert judgement.weakest is not None
-    assert judgement.weakest.worst == min(row.worst for row in judgement.motifs + judgement.dangles)
+    assert judgement.weakest.worst == min(row.worst for row in judgement.motifs)
 
 
 def test_facing_dangles_count_only_as_deep_as_both_hang() -> None:
@@ -135,10 +135,67 @@ def test_every_pair_is_as_wide_as_its_narrower_side() -> None:
 
 
 def test_alike_by_choice_is_told_from_alike_by_chance() -> None:
-    same = judge_piece(piece((0, 0, 1))).weakest
-    assert same is not None
-    assert same.alike_by_choice
+    judgement = judge_piece(piece((0, 0, 1)))
+    (same,) = (row for row in judgement.motifs if row.alike_by_choice)
+    assert judgement.motifs[-1] is same
     assert sentence(same) == "Motifs 1 and 2 are made of the same beads."
+    assert judgement.repeats == ((0, 1),)
+    # What repeats is never the weakest, and another bead of the same colour is no repeat.
+    assert judgement.weakest is judgement.motifs[0]
+    twin = replace(piece((0, 1, 2)), beads=(BEADS[0], replace(BEADS[1], hex=HEXES[0]), *BEADS[2:]))
+    alike = judge_piece(twin)
+    assert alike.repeats == ()
+    assert alike.weakest is not None
+    assert alike.weakest.worst == 0.0
+
+
+def test_motifs_of_the_same_beads_repeat_whatever_their_profiles() -> None:
+    # As many of each as there is room for: the same main bead, the same set of beads.
+    design = striped((((0, 0, 2), (0, 2)), ((0, 0, 0), (0, 2)), ((2, 2, 0),), ((2, 0, 2),)))
+    judgement = judge_piece(design)
+    assert judgement.repeats == ((0, 1), (2, 3))
+    assert judgement.weakest is not None
+    assert (judgement.weakest.i, judgement.weakest.j) == (1, 2)
+    whole = judge_piece(piece((1, 1, 1)))
+    assert (whole.weakest, whole.repeats) == (None, ((0, 1), (1, 2)))
+    assert summary(whole) == (
+        "Motifs 1 to 3 repeat the same beads. No other neighbours are left to compare."
+    )
+
+
+def test_one_reckoning_serves_the_figure_and_the_whole_judgement() -> None:
+    looks = looks_of("typical,deutan", "daylight,lamplight")
+    design = striped((((0, 2), (2, 0)), ((1,),), ((1,),), ((3, 2),)))
+    for backing in (None, "#a07e56"):
+        seen = motifs_as_seen(design, looks=looks, backing=backing)
+        judgement = judge_piece(design, looks=looks, backing=backing)
+        assert seen.weakest is not None
+        assert judgement.weakest is not None
+        assert seen.weakest.by_view == judgement.weakest.by_view
+        assert (seen.weakest.i, seen.weakest.j) == (judgement.weakest.i, judgement.weakest.j)
+        assert seen.repeats == judgement.repeats == ((1, 2),)
+
+
+def test_matching_tips_across_a_divider_raise_no_alarm() -> None:
+    # Each motif ends in a dangle of one bead, its turning bead, and these are alike everywhere.
+    tips = [((2,), (main, main, main, 2), (2,)) for main in (0, 3, 0, 3)]
+    judgement = judge_piece(striped(tuple(tips)))
+    assert judgement.dangles[0].worst == 0.0
+    assert summary(judgement) == "All neighbours stand well apart."
+    assert details(judgement)[0] == (
+        "3 pairs of neighbours have facing dangles that look alike; as a whole these motifs differ."
+    )
+
+
+def test_repeats_in_words() -> None:
+    assert repeat_words(()) == ""
+    assert repeat_words(((4, 5),)) == "Motifs 5 and 6 repeat the same beads."
+    assert repeat_words(((0, 1), (1, 2))) == "Motifs 1 to 3 repeat the same beads."
+    assert repeat_words(((0, 1), (1, 2), (4, 5))) == (
+        "Motifs 1 to 3 and 5 to 6 each repeat the same beads."
+    )
+    many = tuple((i, i + 1) for i in range(0, 14, 2))
+    assert repeat_words(many) == "7 pairs of neighbours repeat the same beads."
 
 
 def test_one_motif_has_no_neighbours() -> None:
@@ -196,25 +253,32 @@ def test_words_say_to_whom_and_where() -> None:
     assert summary(everyone) == "All neighbours stand well apart for everyone who was asked."
 
 
-def test_the_headline_names_what_the_neighbours_leave_out() -> None:
+def test_details_name_what_the_neighbours_leave_out() -> None:
     # Beads 0 and 1 are alike to some only; here they meet over the closure.
     looks = looks_of("typical,deutan")
-    assert summary(judge_piece(piece((0, 2, 1)), looks=looks)) == (
-        "All neighbours stand well apart for everyone who was asked. Over the closure: the last "
-        "motif and the first (3 and 1) look alike to some colour-blind people."
+    judgement = judge_piece(piece((0, 2, 1)), looks=looks)
+    assert summary(judgement) == "All neighbours stand well apart for everyone who was asked."
+    (over,) = details(judgement)
+    assert over == (
+        "Over the closure: the last motif and the first (3 and 1) look alike to some colour-blind "
+        "people."
     )
     # The same beads at both ends are meant.
-    assert "closure" not in summary(judge_piece(piece((0, 2, 0)), looks=looks))
+    assert details(judge_piece(piece((0, 2, 0)), looks=looks)) == ()
 
 
-def test_the_headline_names_motifs_that_look_like_the_base() -> None:
+def test_details_name_motifs_that_look_like_base_or_backing() -> None:
     design = piece((0, 2, 0, 3))
     like = replace(design.beads[0], kind=design.beads[-1].kind)
     base = {column.base for _, column in design.columns()}
     beads = tuple(like if at in base else bead for at, bead in enumerate(design.beads))
-    said = summary(judge_piece(replace(design, beads=beads)))
-    assert said.endswith("Motifs 1 and 3 look like their base beads.")
-    assert "base" not in summary(judge_piece(design))
+    matching = judge_piece(replace(design, beads=beads), backing=design.beads[2].hex)
+    assert details(matching) == (
+        "Motifs 1 and 3 look like their base beads.",
+        "Motif 2 looks like what lies behind it.",
+    )
+    assert summary(matching) == "All neighbours stand well apart."
+    assert details(judge_piece(design)) == ()
 
 
 def test_words_for_every_meeting() -> None:

@@ -69,7 +69,7 @@ def answer(
 
 
 def rows_of(judgement: PieceJudgement) -> tuple[Neighbours, ...]:
-    """Each two neighbours once, weakest first: as motifs, or by facing dangles where those differ.
+    """Each two neighbouring motifs, weakest first; then facing dangles; then motifs that repeat.
 
     Facing dangles of a plain motif are its very colour, so they say nothing more.
     """
@@ -79,11 +79,12 @@ def rows_of(judgement: PieceJudgement) -> tuple[Neighbours, ...]:
         for row in judgement.dangles
         if (row.left_hex, row.right_hex) != (motifs[row.i].left_hex, motifs[row.i].right_hex)
     ]
-    return tuple(sorted((*judgement.motifs, *facing), key=lambda row: row.worst))
+    judged = [row for row in judgement.motifs if not row.alike_by_choice]
+    return (*judged, *facing, *judgement.motifs[len(judged) :])
 
 
 def picked(judgement: PieceJudgement) -> Neighbours | None:
-    """The pair that the maker picked, else the weakest; None for one motif."""
+    """The pair that the maker picked, else the weakest; None where nothing is to compare."""
     rows = rows_of(judgement)
     wanted = st.session_state.get(PAIR)
     found = (row for row in rows if (row.meeting, row.i) == wanted)
@@ -101,7 +102,7 @@ def _pick(judgement: PieceJudgement, row: Neighbours) -> None:
     at = keys.index((row.meeting, row.i)) if (row.meeting, row.i) in rows else 0
     st.session_state["judging_pick"] = at
     st.selectbox(
-        "The two neighbours, weakest first",
+        "The two neighbours, weakest motifs first",
         range(len(keys)),
         format_func=lambda place: shown(pair_name(rows[keys[place]])) if place < len(keys) else "",
         key="judging_pick",

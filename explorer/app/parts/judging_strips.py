@@ -10,6 +10,7 @@ from explorer.app import session
 from explorer.app.cache_judging import Question, asked_strips, keep_strips, seen_strip
 from explorer.app.drawings import Box, Seen
 from explorer.app.heavy import LINE
+from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.judging_words import (
     LIGHTS,
     prevalence_words,
@@ -18,6 +19,7 @@ from explorer.app.parts.judging_words import (
 )
 from explorer.app.parts.waiting import waited
 from explorer.contrast_piece import Neighbours, PieceJudgement
+from explorer.contrast_words import tenths
 from palettes.viewing import Condition
 
 
@@ -61,8 +63,12 @@ def _viewer(
 
 
 def weakest_under(judgement: PieceJudgement, look: Condition) -> tuple[Neighbours, float] | None:
-    """The two neighbouring motifs that differ least under one look, and by how much."""
-    found = ((row, dict(row.by_view)[str(look)]) for row in judgement.motifs)
+    """The two neighbouring motifs that differ least under one look, and by how much.
+
+    None where all neighbours repeat.
+    """
+    judged = (row for row in judgement.motifs if not row.alike_by_choice)
+    found = ((row, dict(row.by_view)[str(look)]) for row in judged)
     return min(found, key=lambda pair: pair[1], default=None)
 
 
@@ -70,9 +76,9 @@ def _strip(seen: Seen, look: Condition, weakest: tuple[Neighbours, float] | None
     words, marks = "", ""
     if weakest is not None:
         row, apart = weakest
-        words = (
-            f"Motifs {row.i + 1} and {row.j + 1} are nearest: "
-            f"{verdict_words(apart)} (difference {apart:.0f})"
+        words = shown(
+            f"Motifs {row.i + 1} and {row.j + 1} are the weakest: "
+            f"{verdict_words(apart)} (difference {tenths(apart)})"
         )
         marks = "".join(_mark(box) for box in joined(seen.boxes[row.i], seen.boxes[row.j]))
     data = base64.b64encode(seen.png).decode("ascii")

@@ -24,7 +24,7 @@ from explorer.app.parts.tables import chip, scrolling
 from explorer.app.parts.tray import hanging_kind
 from explorer.app.state import Work
 from explorer.contrast_piece import Meeting, Neighbours, PieceJudgement
-from explorer.contrast_words import LOOKS, figure, parts
+from explorer.contrast_words import LOOKS, MEASURE, details, figure, parts
 from explorer.design import Design, motif_bead
 from palettes.difference import verdict
 from palettes.spaces import hex_to_srgb1, srgb1_to_hex
@@ -36,25 +36,32 @@ MOST_COLOURS = 16
 # Rows of what else meets, of each kind. Chosen by us, because the weakest say enough.
 _MOST_OTHERS = 4
 _BEAD_PX = 44  # by eye
+_FACING = (
+    "Facing dangles are the two beside each other at the divider, seen close by: where they match, "
+    "the motifs still part as a whole. "
+)
+_OVER = "Over the closure the last motif meets the first: seen only where the piece is fastened."
 
 
 def neighbours(question: Question, judgement: PieceJudgement) -> None:
-    """Every two neighbours, the weakest first, and the pair over the closure last."""
+    """Every two neighbouring motifs, the weakest first; facing dangles; over the closure last."""
     rows = list(rows_of(judgement))
     if not rows:
         return
     heads = ["Motifs", "In daylight", "Seen worst", "They", "Worst for", "Difference", "Read apart"]
     if question.distance_m is not None:
         heads.append(shown(f"Steps at {question.distance_m:g} m"))
-    lines = [_neighbour(question, row, first=row is rows[0]) for row in rows]
+    lines = [_neighbour(question, row, first=row is judgement.weakest) for row in rows]
     if judgement.closure is not None:
         lines.append(_neighbour(question, judgement.closure, first=False))
     st.html(_table("dw-neighbours", "Neighbouring motifs", heads, lines))
+    facing = any(row.meeting is Meeting.DANGLES for row in rows)
+    note(f"{MEASURE} {_FACING if facing else ''}{_OVER}", kind="small")
     note(
-        "Over the closure the last motif meets the first. Difference is CIEDE2000 (ΔE 2000): below "
-        "2 colours look the same, from 10 they can be told apart, from 20 they stand well apart; "
-        "above 5 or so it ranks pairs more than it measures them. Read apart: up to there half the "
-        "people notice a difference; a step is such a difference.",
+        "Difference is CIEDE2000 (ΔE 2000): below 2 colours look the same, from 10 they can be "
+        "told apart, from 20 they stand well apart; above 5 or so it ranks pairs more than it "
+        "measures them. Read apart: up to there half the people notice a difference; a step is "
+        "such a difference.",
         kind="small",
     )
 
@@ -156,13 +163,23 @@ def _cell(
 
 
 def others(question: Question, judgement: PieceJudgement) -> None:
-    """What meets inside motifs, at the base and behind, the weakest of each kind."""
-    groups = {
-        "Inside a motif": judgement.within,
-        "Against the base beads": judgement.base,
-        "Against what lies behind": judgement.backing,
-    }
-    for title, rows in groups.items():
+    """What else looks alike, in words; what meets inside motifs, at the base and behind."""
+    for words in details(judgement):
+        note(words)
+    groups = (
+        (judgement.within, "Inside a motif", "Dangles side by side that hold different beads."),
+        (
+            judgement.base,
+            "Against the base beads",
+            "Each motif and the base beads above it: where they match, the strip has no edge.",
+        ),
+        (
+            judgement.backing,
+            "Against what lies behind",
+            "Each motif and what lies behind it: where they match, its outline is lost.",
+        ),
+    )
+    for rows, title, meaning in groups:
         if not rows:
             continue
         lines = [
@@ -178,6 +195,7 @@ def others(question: Question, judgement: PieceJudgement) -> None:
             for row in once(rows)[:_MOST_OTHERS]
         ]
         st.subheader(title, anchor=False)
+        note(meaning, kind="small")
         heads = ("Which", "Colours", "They", "Worst for", "Difference")
         st.html(_table("dw-neighbours dw-others", title, heads, lines))
 

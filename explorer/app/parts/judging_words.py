@@ -156,6 +156,8 @@ def sure_words(row: Apart) -> str:
 def pair_name(row: Neighbours) -> str:
     """A pair in a list to choose from: ``Motifs 1 and 2: difference 19.5``."""
     facing = ", facing dangles" if row.meeting is Meeting.DANGLES else ""
+    if row.alike_by_choice:
+        return f"Motifs {row.i + 1} and {row.j + 1}{facing}: the same beads"
     return f"Motifs {row.i + 1} and {row.j + 1}{facing}: difference {tenths(row.worst)}"
 
 

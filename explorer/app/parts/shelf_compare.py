@@ -10,7 +10,7 @@ from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import note
 from explorer.app.parts.tables import scrolling
 from explorer.app.refit import motif_hexes
-from explorer.app.wording import weakest_words
+from explorer.contrast_words import weakest_words
 from explorer.counts import counts
 from explorer.lengths import millimetres
 from explorer.piece import Piece
@@ -79,15 +79,14 @@ def _figures(saved: Saved, piece: Piece) -> dict[str, str]:
     design, making = piece.design, saved.making
     tally = counts(design)
     wearer = piece.wearer
-    hexes = motif_hexes(design)
     return {
         "Measured": "" if wearer is None else shown(millimetres(wearer.snug_mm)),
         "Strip": shown(millimetres(design.strip_mm)),
         "Motifs": str(len(design.motifs)),
         "Base beads": str(tally.base_beads),
         "Beads": str(tally.total),
-        "Colours": str(len(set(hexes))),
-        "Neighbours": weakest_words(design, cache.judged(hexes)),
+        "Colours": str(len(set(motif_hexes(design)))),
+        "Neighbours": shown(weakest_words(cache.as_seen(design))),
         "Finished": making.made,
         "Minutes": "" if making.minutes is None else str(making.minutes),
         "Lots": making.lots,

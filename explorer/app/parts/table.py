@@ -11,15 +11,14 @@ from explorer.app.parts.notes import kept_place, note
 from explorer.app.parts.picture import Own, picture
 from explorer.app.parts.steps_queue import steps_queue
 from explorer.app.parts.units_box import chosen_units
-from explorer.app.refit import motif_hexes
 from explorer.app.state import Work
 from explorer.app.wording import (
     as_label,
     beads_words,
     count_words,
     strip_words,
-    weakest_words,
 )
+from explorer.contrast_words import weakest_words
 from explorer.sitting import short_words, sitting
 
 LOOK_HINT = "Point at a motif, or tap it, to see what it is."
@@ -80,12 +79,12 @@ def _short(work: Work) -> None:
 
 
 def figures(work: Work) -> str:
-    """The line of figures as HTML: strip, motifs, nearest neighbours, beads."""
+    """The line of figures as HTML: strip, motifs, weakest neighbours, beads."""
     design = work.piece.design
     parts = (
         strip_words(work.piece, chosen_units()),
         beads_words(design),
-        weakest_words(design, cache.judged(motif_hexes(design))),
+        weakest_words(cache.as_seen(design)),
         count_words(cache_making.counted(design, reckoned(work.assumed).spares)),
     )
     # A figure and the dot behind it stay on one line.

@@ -3,16 +3,16 @@
 import base64
 import html
 from collections.abc import Iterable
+from dataclasses import replace
 
 import streamlit as st
 
 from explorer.app import cache, cache_making
 from explorer.app.assumed import reckoned
 from explorer.app.parts.decimal_box import shown
-from explorer.app.refit import motif_hexes
 from explorer.app.state import Work
-from explorer.contrast import PairJudgement
-from explorer.contrast_words import LOOKS
+from explorer.contrast_piece import Neighbours
+from explorer.contrast_words import LOOKS, tenths
 from explorer.counts import BeadCount
 from explorer.design import Design, motif_bead
 from explorer.sheet_letters import by_letter, letters
@@ -62,27 +62,31 @@ def bead_words(bead: Bead) -> str:
 
 
 def neighbour_table(work: Work) -> None:
-    """Every two neighbouring motifs and how well they stand apart, the nearest ones marked."""
+    """Every two neighbouring motifs as seen and how well they stand apart, the weakest marked."""
     design = work.piece.design
-    judgement = cache.judged(motif_hexes(design))
+    seen = cache.as_seen(design)
     rows = [
         _row(
             [
-                f"{pair.i + 1}, {pair.j + 1}",
-                ("".join(chip(bead) for bead in _pair(design, pair)), ""),
-                LOOKS[pair.verdict],
-                f"{pair.delta_e_2000:.1f}",
+                f"{row.i + 1}, {row.j + 1}",
+                ("".join(chip(bead) for bead in _pair(design, row)), ""),
+                "repeat" if row.alike_by_choice else LOOKS[row.worst_verdict],
+                "" if row.alike_by_choice else tenths(row.worst),
             ],
-            "weakest" if (pair.i, pair.j) == judgement.weakest_pair else "",
+            "weakest" if row is seen.weakest else "",
         )
-        for pair in judgement.pairs
+        for row in seen.rows
     ]
     if rows:
         st.html(_table("dw-pairs", ("Motifs", "Colours", "They are", "Difference"), rows))
 
 
-def _pair(design: Design, pair: PairJudgement) -> tuple[Bead, Bead]:
-    first, second = (design.beads[motif_bead(design.motifs[i])] for i in (pair.i, pair.j))
+def _pair(design: Design, row: Neighbours) -> tuple[Bead, Bead]:
+    """The main beads of two motifs, in the colours that the motifs have as a whole."""
+    first, second = (
+        replace(design.beads[motif_bead(design.motifs[i])], hex=hex_)
+        for i, hex_ in ((row.i, row.left_hex), (row.j, row.right_hex))
+    )
     return first, second
 
 

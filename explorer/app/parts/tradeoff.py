@@ -29,9 +29,9 @@ _component = st.components.v2.component(
 
 
 _SCALES = (
-    "Apart is the colour difference of motifs side by side (CIEDE2000): from 10 they can be told "
-    "apart, from 20 they stand well apart, across a room too. Colours go together from below 0, "
-    "which clashes, to about 1.2 at best."
+    "Apart is the difference of motifs side by side, each as a whole (CIEDE2000): from 10 they can "
+    "be told apart, from 20 they stand well apart, across a room too. Colours go together from "
+    "below 0, which clashes, to about 1.2 at best."
 )
 
 

@@ -3,7 +3,7 @@
 import streamlit as st
 
 from explorer.app import cache, session
-from explorer.app.choosing import Choosing, asked, shown, with_away, with_kept
+from explorer.app.choosing import Choosing, asked, neighbour_words, shown, with_away, with_kept
 from explorer.app.parts.at_hand import at_hand
 from explorer.app.parts.compare import compare
 from explorer.app.parts.notes import fault, note
@@ -13,7 +13,7 @@ from explorer.app.parts.table import table
 from explorer.app.parts.tradeoff import tradeoff_picture
 from explorer.app.parts.units_box import chosen_units
 from explorer.app.units import Units, told
-from explorer.app.wording import sentence, verdict_words
+from explorer.app.wording import sentence
 from explorer.brief import MOST_SEED
 from explorer.errors import BriefError
 from explorer.fit import NoFit
@@ -172,6 +172,6 @@ def card_figures(proposal: Proposal, units: Units) -> str:
     """One proposal's figures in a line."""
     fit = proposal.fit
     parts = [f"{fit.motifs} motifs", f"{told(fit.slack_mm, units)} left over"]
-    if proposal.weakest is not None:
-        parts.append(verdict_words(proposal.weakest))
+    words = neighbour_words(proposal)
+    parts.append(words if proposal.weakest is None else f"weakest neighbours {words}")
     return " · ".join(parts)
