@@ -4,6 +4,7 @@ The wearers are invented.
 """
 
 from explorer.colouring import Colouring
+from explorer.ends import BREAKAWAY
 from explorer.examples import Example
 from explorer.picture_files import View
 from explorer.profile import Shape
@@ -66,7 +67,8 @@ EXAMPLES: tuple[Example, ...] = (
         outline=(2, 3, 2),
         snug_mm=142.0,
         ease_mm=10.0,
-        closure_mm=10.0,
+        closure=BREAKAWAY,
+        closure_mm=20.0,
         arrangement=Arrangement.UNIT,
         view=View.LOOP,
     ),
@@ -163,7 +165,8 @@ EXAMPLES: tuple[Example, ...] = (
         outline=(1, 2, 3, 2, 1),
         snug_mm=170.0,
         ease_mm=12.0,
-        closure_mm=10.0,
+        closure=BREAKAWAY,
+        closure_mm=20.0,
         view=View.ROWS,
     ),
     Example(

@@ -27,7 +27,7 @@ _MANY = 4
 _BETWEEN = 2
 # And what of the strongest contrast it may give up for that at most. Chosen by us, likewise.
 _NEARLY = 0.75
-# Below this a difference is one of rounding. Chosen by us, because nobody sees a millionth of a unit.
+# A smaller difference is one of rounding. Chosen by us, because nobody sees a millionth of a unit.
 ROUNDING = 1e-6
 
 
