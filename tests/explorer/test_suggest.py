@@ -166,3 +166,13 @@ def test_words() -> None:
     assert said[Change.SWAP].startswith("Swap motifs ")
     assert " instead of " in said[Change.NEW_BEAD]
     assert all("this pair goes from" in text for text in said.values())
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_no_change_hides_a_weak_pair_behind_the_same_beads(seed: int) -> None:
+    # Neighbours of the same beads are not compared: setting like beside like mends nothing.
+    order = tuple(np.random.default_rng(50 + seed).integers(0, 4, 9).tolist())
+    design = piece(order)
+    before = len(judge_piece(design).repeats)
+    for suggestion in suggest(design, most=99):
+        assert len(judge_piece(suggestion.design).repeats) <= before
