@@ -5,6 +5,7 @@ every fault is a document.
 """
 
 import argparse
+import errno
 import importlib
 import io
 import ipaddress
@@ -15,13 +16,15 @@ from types import ModuleType
 
 from explorer.commands.options import Parser, join_negatives
 from explorer.errors import BriefError
-from palettes.errors import ChartError
+from palettes.errors import ChartError, clipped
 
 # Commands by name; each module has SUMMARY, add_options and run, and is imported when it is asked.
 COMMANDS = (
     "fit", "order", "judge", "palette", "propose", "gallery", "picture", "sheet", "kit", "shelf",
 )  # fmt: skip
 LEAST_PORT, MOST_PORT = 1024, 65535
+# What a system says of a place that has no room left; not every system knows both.
+_FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _NETWORK_CARE = (
     "Everyone in this network can now open the app, unencrypted, and see, change and throw away "
     "what stands on your shelf. Press Ctrl+C when the lesson is over."
@@ -58,14 +61,18 @@ def main(arguments: list[str] | None = None) -> int:
     except OSError as error:
         # Files have faults of their own; what is left is the answer's way out, such as a full disk.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        full = error.errno in _FULL
         told = BriefError(
-            "output", error.strerror or error, "room for the answer", "Free some and try again."
+            "output",
+            error.strerror or error,
+            "room for the answer" if full else "a way out for the answer",
+            "Free some and try again." if full else "Look where the answer goes, and try again.",
         )
         return _fault(told.as_dict(), 2, as_json=as_json)
     except Exception as error:  # noqa: BLE001 - the last door: a maker never sees a traceback
         parts = {
             "field": "danglewise",
-            "got": f"{type(error).__name__}: {error}",
+            "got": clipped(f"{type(error).__name__}: {error}"),
             "wanted": "no fault of ours",
             "remedy": "This is our mistake. Please report the command that led here.",
         }
@@ -116,11 +123,12 @@ def _parser(modules: dict[str, ModuleType]) -> Parser:
 
 
 def _open_app(options: argparse.Namespace) -> int:
-    from explorer.app.start import start
+    from explorer.app.start import check_place, start
     from explorer.brief import whole
 
     port = None if options.port is None else whole("port", options.port, LEAST_PORT, MOST_PORT)
     listen = None if options.listen is None else _network_address(options.listen)
+    check_place(port, listen)
     if listen is not None:
         print(_NETWORK_CARE, file=sys.stderr, flush=True)
     return start(port=port, browser=not options.no_browser, listen=listen)

@@ -4,6 +4,7 @@ import argparse
 import json
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from explorer.brief import (
     DEFAULT_HANGING,
@@ -43,6 +44,9 @@ from explorer.recipe import Recipe
 from explorer.relatives import motif_beads_of, recipe_of
 from palettes.beads import Bead, BeadKind
 from palettes.swatches import Swatch
+
+if TYPE_CHECKING:
+    from explorer.commands.pictures import Writer
 
 SUMMARY = "propose different pieces for a measurement and a palette"
 
@@ -181,9 +185,14 @@ def _recipe_like(brief: Brief, like: Design) -> Recipe:
 
 def _write(found: Proposals, document: Json, folder: str) -> None:
     """Write every proposal's files, and name them in the document."""
+    from explorer.commands.file_set import together
     from explorer.commands.pictures import Writer
 
-    writer = Writer(folder)
+    with together(folder) as put:
+        _write_all(found, document, Writer(put))
+
+
+def _write_all(found: Proposals, document: Json, writer: "Writer") -> None:
     for number, proposal in enumerate(found.proposals):
         piece = Piece(
             design=proposal.design,
