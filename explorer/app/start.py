@@ -26,6 +26,9 @@ _OPTIONS = (
     "--global.maxCachedMessageAge=100",
     # Boxes are filled by the program and have the same for their default; see explorer.app.late.
     "--global.disableWidgetStateDuplicationWarning=true",
+    # As the framework has it, but whatever a settings file says: pages prove themselves with it.
+    "--server.enableXsrfProtection=true",
+    "--server.enableCORS=true",
     # What is typed must not reach the terminal by way of an error's message.
     "--logger.enableRich=false",
     # Done in explorer.app.memory instead, where it costs less.
