@@ -26,8 +26,9 @@ LEAST_PORT, MOST_PORT = 1024, 65535
 # What a system says of a place that has no room left; not every system knows both.
 _FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _NETWORK_CARE = (
-    "Everyone in this network can now open the app, unencrypted, and see, change and throw away "
-    "what stands on your shelf. Press Ctrl+C when the lesson is over."
+    "Everyone in this network can now open the app, and all that is typed there travels "
+    "unencrypted. Others share a shelf of the lesson's, lesson.sqlite3 beside your own, and see "
+    "nothing of yours. Press Ctrl+C when the lesson is over."
 )
 
 

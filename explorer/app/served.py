@@ -1,5 +1,7 @@
 """The app as its server runs it: pages, the calm page for faults, the door, and safe headers."""
 
+import asyncio
+import time
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -25,13 +27,28 @@ begin_tidying()
 keep_callbacks_whole()
 keep_what_is_typed()
 uploads = Uploads()
+# Chosen by us: soon beside the two minutes that a session is kept for whoever comes back.
+_SWEEP_S = 10.0
 
 
 @asynccontextmanager
 async def bounded(_: Any) -> AsyncIterator[None]:
     """While the server runs, the framework's holder of files keeps to our bounds."""
-    uploads.guard(runtime.get_instance().uploaded_file_mgr)
-    yield
+    server = runtime.get_instance()
+    uploads.guard(server.uploaded_file_mgr)
+    sweeping = asyncio.create_task(sweep(server))
+    try:
+        yield
+    finally:
+        sweeping.cancel()
+
+
+async def sweep(server: runtime.Runtime) -> None:
+    """Let the files go of sessions that are over, again and again."""
+    while True:
+        await asyncio.sleep(_SWEEP_S)
+        patience_s = float(st.get_option("server.disconnectedSessionTTL"))
+        uploads.sweep(server.is_active_session, time.monotonic(), patience_s)
 
 
 app = st.App(

@@ -47,6 +47,8 @@ class Uploads:
         self._lock = threading.RLock()
         # By address, the oldest first.
         self._files: dict[str, _File] = {}
+        # When each session's browser was last seen.
+        self._seen: dict[str, float] = {}
 
     def guard(self, manager: Any) -> None:
         """Have the framework's holder of files keep to the bounds.
@@ -138,6 +140,27 @@ class Uploads:
     def end_session(self, session: str) -> None:
         """A session is over, and with it all that it sent."""
         self._keep(lambda one: one.session != session)
+
+    def sweep(self, here: Callable[[str], bool], now: float, patience_s: float) -> None:
+        """Let the files go of sessions whose browser has been away for long.
+
+        The framework lets them go too when it drops a session, but it can be late with that.
+
+        Args:
+            here: whether a session's browser is connected.
+            now: the time in seconds.
+            patience_s: how long a browser may be away and come back.
+        """
+        with self._lock:
+            sessions = {one.session for one in self._files.values()}
+            self._seen = {
+                session: now if here(session) else self._seen.get(session, now)
+                for session in sessions
+            }
+            for session in sessions:
+                if now - self._seen[session] > patience_s:
+                    for one in self._of(session):
+                        self._let_go(one)
 
     @property
     def held(self) -> int:

@@ -136,6 +136,16 @@ def test_files_end_with_their_session_even_those_on_their_way(holder: Holder) ->
     assert not any(holder.uploads.knows(address) for address in (first, second, third))
 
 
+def test_files_end_a_while_after_their_browser_has_gone(holder: Holder) -> None:
+    for session in ("stays", "goes", "comes back"):
+        assert all(holder.put(address, 10) for address in holder.ask(session, 2))
+    for now in range(0, 200, 10):
+        here = {"stays"} if now == 60 else {"stays", "comes back"}
+        holder.uploads.sweep(here.__contains__, float(now), 120.0)
+        assert holder.held() == holder.uploads.held == (60 if now <= 120 else 40)
+    assert "goes" not in {path.split("/")[2] for path in holder.uploads._files}
+
+
 def test_a_file_that_a_page_takes_back_is_gone(holder: Holder) -> None:
     (address,) = holder.ask("one")
     assert holder.put(address, 7)
