@@ -19,7 +19,7 @@ from contextlib import suppress
 from urllib.parse import urlsplit
 
 from starlette.requests import ClientDisconnect, HTTPConnection
-from starlette.responses import PlainTextResponse
+from starlette.responses import PlainTextResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from explorer.app.logging_setup import log_fault
@@ -143,8 +143,12 @@ class Door:
     ) -> None:
         """A file comes or is taken back; nothing else is changed over HTTP."""
         scope, address = asking.scope, asking.url.path
-        known = self._seal.holds(asking.cookies.get(_cookie_name(asking), ""))
-        if not known or not self._uploads.knows(address):
+        sealed = self._seal.holds(asking.cookies.get(_cookie_name(asking), ""))
+        known = self._uploads.knows(address)
+        if sealed and not known and method == "DELETE":
+            # A page takes back what is gone already, as after a restart of the server.
+            await Response(status_code=204)(scope, receive, send)
+        elif not sealed or not known:
             await _refuse(scope, receive, send, 403, "No page here has asked for this.")
         elif method != "PUT":
             await self.app(scope, receive, send)
