@@ -5,6 +5,7 @@ every fault is a document.
 """
 
 import argparse
+import errno
 import importlib
 import io
 import ipaddress
@@ -16,7 +17,7 @@ from types import ModuleType
 from explorer.commands.options import Parser, join_negatives
 from explorer.commands.own_output import kept_for_the_answer
 from explorer.errors import BriefError
-from palettes.errors import ChartError
+from palettes.errors import ChartError, clipped
 
 # Commands by name; each module has SUMMARY, add_options and run, and is imported when it is asked.
 COMMANDS = (
@@ -24,9 +25,12 @@ COMMANDS = (
 )  # fmt: skip
 # Ports that need no rights of an administrator (RFC 6335, 2011: below 1024 lie the system's own).
 LEAST_PORT, MOST_PORT = 1024, 65535
+# What a system says of a place that has no room left; not every system knows both.
+_FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _NETWORK_CARE = (
-    "Everyone in this network can now open the app, unencrypted, and see, change and throw away "
-    "what stands on your shelf. Press Ctrl+C when the lesson is over."
+    "Everyone in this network can now open the app, and all that is typed there travels "
+    "unencrypted. Others share a shelf of the lesson's, lesson.sqlite3 beside your own, and see "
+    "nothing of yours. Press Ctrl+C when the lesson is over."
 )
 
 
@@ -60,14 +64,18 @@ def main(arguments: list[str] | None = None) -> int:
     except OSError as error:
         # Files have faults of their own; what is left is the answer's way out, such as a full disk.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        full = error.errno in _FULL
         told = BriefError(
-            "output", error.strerror or error, "room for the answer", "Free some and try again."
+            "output",
+            error.strerror or error,
+            "room for the answer" if full else "a way out for the answer",
+            "Free some and try again." if full else "Look where the answer goes, and try again.",
         )
         return _fault(told.as_dict(), 2, as_json=as_json)
     except Exception as error:  # noqa: BLE001 - the last door: a maker never sees a traceback
         parts = {
             "field": "danglewise",
-            "got": f"{type(error).__name__}: {error}",
+            "got": clipped(f"{type(error).__name__}: {error}"),
             "wanted": "no fault of ours",
             "remedy": "This is our mistake. Please report the command that led here.",
         }
@@ -120,11 +128,12 @@ def _parser(given: list[str]) -> Parser:
 
 
 def _open_app(options: argparse.Namespace) -> int:
-    from explorer.app.start import start
+    from explorer.app.start import check_place, start
     from explorer.brief import whole
 
     port = None if options.port is None else whole("port", options.port, LEAST_PORT, MOST_PORT)
     listen = None if options.listen is None else _network_address(options.listen)
+    check_place(port, listen)
     if listen is not None:
         print(_NETWORK_CARE, file=sys.stderr, flush=True)
     return start(port=port, browser=not options.no_browser, listen=listen)

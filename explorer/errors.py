@@ -1,17 +1,22 @@
 """The error that a maker can mend."""
 
+from palettes.errors import clipped
+
 
 class BriefError(Exception):
     """Something the maker asked for cannot be taken as it stands.
 
     Args:
         field: the name of the option or the box, such as ``snug``.
-        got: the value as it was given.
+        got: the value as it was given; the middle of a very long one is left out.
         wanted: what is allowed there.
         remedy: what to do now, as a sentence with a verb.
     """
 
     def __init__(self, field: str, got: object, wanted: str, remedy: str) -> None:
+        told = clipped(str(got))
+        got = got if told == str(got) else told
+        wanted, remedy = clipped(wanted, sentence=True), clipped(remedy, sentence=True)
         super().__init__(f"{field}: got {got!r}; wanted {wanted}. {remedy}")
         self.field = field
         self.got = got

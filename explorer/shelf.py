@@ -12,6 +12,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from explorer.shelf_entry import MOST_WHO, Entry, Making, check_words
+from explorer.shelf_ours import may_be_used
 from explorer.shelf_versions import MIGRATIONS, VERSION
 
 __all__ = ["MIGRATIONS", "MOST_WHO", "VERSION", "Saved", "Shelf", "ShelfError", "default_path"]
@@ -218,12 +219,22 @@ def _quick_journal(connection: sqlite3.Connection) -> None:
     (SQLite's own description of write-ahead logging, "Use of WAL Without Shared-Memory"), so that a
     file already in that mode can be put back.
     """
+    known = False
     try:
+        _refuse_others(connection)
+        known = True
         connection.execute("PRAGMA journal_mode = WAL")
         connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()
     except sqlite3.OperationalError:
         connection.execute("PRAGMA locking_mode = EXCLUSIVE")
+        if not known:
+            _refuse_others(connection)
         connection.execute("PRAGMA journal_mode = DELETE")
+
+
+def _refuse_others(connection: sqlite3.Connection) -> None:
+    if not may_be_used(connection):
+        raise ShelfError("this file is another program's, and no shelf; it is untouched")
 
 
 def _put(connection: sqlite3.Connection, entry: Entry) -> int:

@@ -1,5 +1,22 @@
 """The error that says what is wrong with a data file."""
 
+# Chosen by us, because a value of two lines of a terminal is known again by its beginning and end,
+# and no sentence or list of ours is longer than a full screen.
+_MOST_VALUE, _MOST_SENTENCE = 200, 2000
+
+
+def clipped(text: str, *, sentence: bool = False) -> str:
+    """A text as an error shows it: its middle left out where it is very long.
+
+    Args:
+        text: a value as it was given or, where ``sentence`` says so, what is told about one.
+        sentence: whether more of it stays.
+    """
+    most = _MOST_SENTENCE if sentence else _MOST_VALUE
+    if len(text) <= most:
+        return text
+    return f"{text[: most // 2]} ... {text[len(text) - most // 2 :]}"
+
 
 class ChartError(Exception):
     """A file of beads or colours cannot be used as it stands.
@@ -11,6 +28,7 @@ class ChartError(Exception):
     """
 
     def __init__(self, path: str, entry: str, why: str) -> None:
+        path, entry, why = clipped(path), clipped(entry), clipped(why, sentence=True)
         super().__init__(f"{path}, {entry}: {why}")
         self.path = path
         self.entry = entry

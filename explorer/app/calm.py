@@ -7,6 +7,7 @@ import html
 
 import streamlit as st
 
+from explorer.app import network
 from explorer.app.logging_setup import log_fault, log_path
 
 KEY = "calm_go_on"
@@ -30,11 +31,14 @@ def calm(error: Exception) -> bool:
         True, which tells the framework that the fault was shown.
     """
     log_fault(error)
-    report = (
-        f"To report it, send the file {log_path()}. It says where the program failed; it holds no "
-        "names and no measurements."
-    )
-    paragraphs = "".join(f"<p>{html.escape(line)}</p>" for line in (_SAFE, _DO, report))
+    lines = [_SAFE, _DO]
+    # Where files lie on the server's computer is nobody else's business.
+    if not network.from_elsewhere():
+        lines.append(
+            f"To report it, send the file {log_path()}. It says where the program failed; it holds "
+            "no names and no measurements."
+        )
+    paragraphs = "".join(f"<p>{html.escape(line)}</p>" for line in lines)
     st.html(f'<div class="dw-note dw-fault" role="alert">{paragraphs}</div>')
     st.button("Go on", key=KEY)
     return True

@@ -12,13 +12,13 @@ from dataclasses import dataclass, field, replace
 import streamlit as st
 
 from explorer import shelf_tables
-from explorer.app import state
+from explorer.app import network, state
 from explorer.app.choosing import Choosing, joined
 from explorer.app.demo import demo
 from explorer.app.kept import choosing_from, from_text, to_text
 from explorer.app.kept_steps import Packer
 from explorer.app.state import History, Work
-from explorer.shelf import Shelf, ShelfError, default_path
+from explorer.shelf import ShelfError
 from palettes.errors import ChartError
 
 _MARK = re.compile("[0-9a-f]{16}")
@@ -102,14 +102,10 @@ def _new_mark() -> str:
     return secrets.token_hex(8)
 
 
-def _shelf() -> Shelf:
-    return Shelf(default_path())
-
-
 def _lying_on(mark: str, packer: Packer) -> _Lying | None:
     """What was kept of a table, if it can still be read."""
     try:
-        kept = shelf_tables.kept(_shelf(), mark)
+        kept = shelf_tables.kept(network.shelf(), mark)
         if kept is None:
             return None
         now, stitch = from_text(kept.document)
@@ -167,7 +163,7 @@ def _keep_new(memory: _Memory, now: _Lying) -> None:
 def _kept(memory: _Memory, now: _Lying, mark: str, seen: int) -> bool:
     """Keep it under a mark; whether nothing else was kept there meanwhile."""
     revision = shelf_tables.keep(
-        _shelf(),
+        network.shelf(),
         mark,
         to_text(now.history.now, now.stitch, now.choosing),
         steps=memory.packer.packed(now.history),

@@ -9,6 +9,7 @@ if __name__ == "__main__":
     from explorer.app.parts.arrived import say_arrival, take_arrival
     from explorer.app.parts.elsewhere import say_elsewhere
     from explorer.app.parts.notes import kept_place
+    from explorer.app.parts.open_network import say_network
     from explorer.app.parts.pages import onward, page_row
     from explorer.app.parts.sight import sight
     from explorer.app.parts.start_mine import say_started
@@ -60,6 +61,7 @@ if __name__ == "__main__":
     page_row(pages, page)
     sight(row_path(page))
     with kept_place():
+        say_network()
         say_arrival()
         say_started(row_path(page))
         say_elsewhere()

@@ -67,18 +67,44 @@ def drop_ended_sessions() -> None:
         held.expire()
 
 
+class Rest:
+    """Tells when to tidy up, from looks at the server.
+
+    Args:
+        now: the time in seconds.
+        worked: the processor time that the server has taken, in seconds.
+    """
+
+    def __init__(self, now: float, worked: float) -> None:
+        self._tidied, self._worked, self._before = now, worked, worked
+        self._stored = False
+
+    def due(self, now: float, worked: float, *, stored: bool) -> bool:
+        """Whether to tidy up at this look, which is counted as done then.
+
+        Args:
+            now: the time in seconds.
+            worked: the processor time that the server has taken, in seconds.
+            stored: whether a session that is over is kept for whoever comes back to it.
+        """
+        rests = worked - self._before < _RESTING_S
+        late = now - self._tidied > _AT_LATEST_S
+        self._before = worked
+        # What was stored since the last time may have come to its end meanwhile.
+        self._stored = self._stored or stored
+        busy = worked - self._worked > _WORKED_S and (rests or late)
+        if not busy and not (late and rests and self._stored):
+            return False
+        self._tidied, self._worked, self._stored = now, worked, stored
+        return True
+
+
 def _tidy_now_and_then() -> None:
-    tidied, worked = time.monotonic(), time.process_time()
-    before = worked
+    rest = Rest(time.monotonic(), time.process_time())
     while True:
         time.sleep(_LOOK_S)
-        now = time.process_time()
-        rests = now - before < _RESTING_S
-        before = now
-        late = time.monotonic() - tidied > _AT_LATEST_S
-        if (now - worked > _WORKED_S and (rests or late)) or (late and rests and _stored()):
+        if rest.due(time.monotonic(), time.process_time(), stored=_stored()):
             tidy()
-            tidied, worked = time.monotonic(), time.process_time()
 
 
 def _stored() -> bool:
@@ -89,7 +115,7 @@ def _stored() -> bool:
         return False
     manager: Any = getattr(runtime.get_instance(), "_session_mgr", None)
     storage: Any = getattr(manager, "_session_storage", None)
-    # Those past their time are counted until they are dropped.
+    # Those past their time are no longer counted, and not yet dropped.
     return bool(getattr(getattr(storage, "_cache", None), "currsize", 0))
 
 

@@ -7,7 +7,7 @@ from typing import Any
 import streamlit as st
 
 from explorer import shelf_tables
-from explorer.app import keeping, state
+from explorer.app import keeping, network, state
 from explorer.app.areas import Reach
 from explorer.app.choosing import Choosing
 from explorer.app.demo import demo
@@ -16,7 +16,7 @@ from explorer.app.refit import redesigned
 from explorer.app.state import History, Tray, Work
 from explorer.design import Design
 from explorer.piece import Piece
-from explorer.shelf import Shelf, ShelfError, default_path
+from explorer.shelf import Shelf, ShelfError
 from palettes.errors import ChartError
 
 # How the picture lies and how wide it is, until the browser has said. Chosen by us, because a
@@ -42,7 +42,12 @@ def end() -> None:
 
 
 def last_time() -> Work | None:
-    """What lay on the table that was used last, if it can still be read and is not the demo."""
+    """What lay on the table that was used last, if it can still be read and is not the demo.
+
+    While a network is let in, that table can be anyone's, and it is offered to nobody.
+    """
+    if network.listening_at():
+        return None
     try:
         text = shelf_tables.last(shelf())
         found = None if text is None else from_text(text)[0]
@@ -52,8 +57,8 @@ def last_time() -> Work | None:
 
 
 def shelf() -> Shelf:
-    """The maker's shelf."""
-    return Shelf(default_path())
+    """The shelf of whoever looks at this page."""
+    return network.shelf()
 
 
 def mark() -> str:

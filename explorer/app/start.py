@@ -1,7 +1,13 @@
 """Starts the app's server; the command line calls it."""
 
+import asyncio
+import errno
 import sys
 from importlib.resources import as_file, files
+
+from explorer.errors import BriefError
+
+_THIS_MACHINE = "127.0.0.1"
 
 # As in .streamlit/config.toml beside the entry script, but given by name too: a maker's own
 # settings file in the folder where the command is typed must not open the app to a network.
@@ -20,6 +26,9 @@ _OPTIONS = (
     "--global.maxCachedMessageAge=100",
     # Boxes are filled by the program and have the same for their default; see explorer.app.late.
     "--global.disableWidgetStateDuplicationWarning=true",
+    # As the framework has it, but whatever a settings file says: pages prove themselves with it.
+    "--server.enableXsrfProtection=true",
+    "--server.enableCORS=true",
     # What is typed must not reach the terminal by way of an error's message.
     "--logger.enableRich=false",
     # Done in explorer.app.memory instead, where it costs less.
@@ -57,11 +66,51 @@ def start(port: int | None, browser: bool, listen: str | None = None) -> int:
     return 0
 
 
+def check_place(port: int | None, listen: str | None = None) -> None:
+    """Try out whether a server can listen there.
+
+    Args:
+        port: as for ``start``; None tries any free one.
+        listen: as for ``start``.
+
+    Raises:
+        BriefError: the address is none of this machine's, or something else listens at the port.
+    """
+    address = _address(listen)
+    try:
+        asyncio.run(_listen_once(address, port or 0))
+    except OSError as error:
+        if error.errno in (errno.EADDRINUSE, errno.EACCES) and port is not None:
+            raise BriefError(
+                "port",
+                port,
+                "a port that nothing else on this machine uses",
+                "If the app is open already, go on there. Else name another port, "
+                "or leave out --port and any free one is taken.",
+            ) from error
+        raise BriefError(
+            "listen",
+            address,
+            "this machine's own address in the class's network, such as 192.168.1.20",
+            "Look it up in the network's settings.",
+        ) from error
+
+
+async def _listen_once(address: str, port: int) -> None:
+    server = await asyncio.get_running_loop().create_server(asyncio.Protocol, address, port)
+    server.close()
+    await server.wait_closed()
+
+
+def _address(listen: str | None) -> str:
+    return _THIS_MACHINE if listen is None else listen.strip("[]")
+
+
 def _reached_at(listen: str | None) -> list[str]:
     """Where the server listens, and the only names that it answers to.
 
     A page of another site that points a name of its own at this machine is refused.
     """
-    names = ["localhost", "127.0.0.1"] if listen is None else [listen.strip("[]")]
-    address = "127.0.0.1" if listen is None else listen.strip("[]")
+    address = _address(listen)
+    names = ["localhost", address] if listen is None else [address]
     return [f"--server.address={address}", *(f"--server.allowedHosts={name}" for name in names)]

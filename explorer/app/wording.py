@@ -71,17 +71,6 @@ def borderline_words(fit: Fit) -> tuple[str, ...]:
     return tuple(words)
 
 
-def as_label(name: str) -> str:
-    """A name as a heading or a label shows it: the signs of Markdown stand for themselves.
-
-    Addresses stay text too: a bare ``www.`` or one of a mailbox would become a link.
-    """
-    plain = re.sub(r"([\\`*_{}\[\]()#!~|<>$:&^@])", r"\\\1", name)
-    plain = re.sub(r"(?i)(www)\.", r"\1\\.", plain)
-    # What would begin a list: a dash, a plus, a number with its point.
-    return re.sub(r"^(\s*\d*)([-+.])(?=\s)", r"\1\\\2", plain)
-
-
 def file_stem(name: str) -> str:
     """A piece's name as a file's: letters and digits of any script, hyphens for all else."""
     stem = "-".join("".join(c if c.isalnum() else " " for c in name.lower()).split())

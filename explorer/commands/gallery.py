@@ -3,8 +3,7 @@
 import argparse
 
 from explorer.commands.answer import Answer
-from explorer.commands.files import folder_of
-from explorer.commands.pictures import write
+from explorer.commands.file_set import together
 from explorer.counts import counts
 from explorer.example_briefs import EXAMPLES
 from explorer.examples import Example, piece_of, proportions, scene_of
@@ -24,18 +23,18 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> Answer:
     """Write every example's picture and piece, and the index; ``BriefError`` if it cannot be."""
-    folder = folder_of(options.out or "")
     rows, files = [], []
-    for example in EXAMPLES:
-        piece = piece_of(example)
-        write(folder / f"{example.stem}.png", to_png(picture(example, piece)))
-        write(folder / f"{example.stem}.json", to_json(piece).encode("utf-8"))
-        rows.append(_row(example, piece))
-        files += [f"{example.stem}.png", f"{example.stem}.json"]
-    write(folder / INDEX, page(rows).encode("utf-8"))
+    with together(options.out or "") as put:
+        for example in EXAMPLES:
+            piece = piece_of(example)
+            put(f"{example.stem}.png", to_png(picture(example, piece)))
+            put(f"{example.stem}.json", to_json(piece).encode("utf-8"))
+            rows.append(_row(example, piece))
+            files += [f"{example.stem}.png", f"{example.stem}.json"]
+        put(INDEX, page(rows).encode("utf-8"))
     return Answer(
         document={"brief": {"out": options.out}, "files": [*files, INDEX]},
-        lines=(f"{len(EXAMPLES)} pieces in {folder}, listed in {INDEX}",),
+        lines=(f"{len(EXAMPLES)} pieces in {options.out}, listed in {INDEX}",),
     )
 
 

@@ -11,7 +11,8 @@ from dataclasses import replace
 from explorer.brief import DEFAULT_BASE, whole
 from explorer.cautions import Wear
 from explorer.commands.answer import Answer, Json
-from explorer.commands.files import folder_of, read_text
+from explorer.commands.file_set import Put, together
+from explorer.commands.files import read_text
 from explorer.commands.kit_document import kit_document
 from explorer.commands.making import add_making, setup_of, spares_of
 from explorer.commands.options import (
@@ -27,7 +28,7 @@ from explorer.commands.options import (
     wear,
 )
 from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
-from explorer.commands.printing import add_printing, dated_of, lacking_lines, paper_of, put
+from explorer.commands.printing import add_printing, dated_of, lacking_lines, paper_of
 from explorer.errors import BriefError
 from explorer.kit import CHILD_SPARES, Kit, KitBrief, make_kit
 from explorer.kit_pages import class_page, labels, sheets
@@ -156,26 +157,31 @@ def _with_beads(brief: KitBrief, options: argparse.Namespace, hanging: BeadKind)
 
 def _write(kit: Kit, document: Json, options: argparse.Namespace) -> tuple[str, ...]:
     """Write every file under a name of ours, one sheet after the other."""
+    with together(options.out) as put:
+        return _write_all(kit, document, options, put)
+
+
+def _write_all(kit: Kit, document: Json, options: argparse.Namespace, put: Put) -> tuple[str, ...]:
     from gallery.pdf import to_pdf
 
-    folder, paper = folder_of(options.out), paper_of(options)
+    paper = paper_of(options)
     asked = SheetOptions(dated=dated_of(options), large=options.large)
     lacking: dict[str, None] = {}
     for number, sheet in enumerate(sheets(kit, asked), 1):
         name = f"sheet-{number:04d}.pdf"
         printed = to_pdf(sheet, paper)
-        put(folder / name, printed.pdf)
+        put(name, printed.pdf)
         document["learners"][number - 1]["sheet"] = name
         lacking |= dict.fromkeys(printed.lacking)
         _show_progress(number, len(kit.learners))
     for name, page in (("class.pdf", class_page(kit, asked)), ("labels.pdf", labels(kit))):
         printed = to_pdf(page, paper)
-        put(folder / name, printed.pdf)
+        put(name, printed.pdf)
         lacking |= dict.fromkeys(printed.lacking)
     document["files"] = {"class": "class.pdf", "labels": "labels.pdf"}
     document["lacking"] = list(lacking)
     text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
-    put(folder / "kit.json", text.encode())
+    put("kit.json", text.encode())
     return tuple(lacking)
 
 

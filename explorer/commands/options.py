@@ -49,6 +49,20 @@ class Parser(argparse.ArgumentParser):
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **{"allow_abbrev": False, **options})
 
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:
+        """Read the arguments; ``--option=--`` has no value, whatever the library makes of it."""
+        for argument in args or ():
+            if argument == "--":
+                break
+            if found := re.fullmatch(r"--([a-z-]+)=--", argument):
+                raise BriefError(
+                    found[1],
+                    "--",
+                    "a value after the equals sign",
+                    f"Write one, or leave out --{found[1]}.",
+                )
+        return super().parse_known_args(args, namespace)
+
     def error(self, message: str) -> NoReturn:
         """Raise the parser's complaint as a ``BriefError`` that names the option."""
         found = re.search(r"--([a-z-]+)", message)

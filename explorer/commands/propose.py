@@ -4,6 +4,7 @@ import argparse
 import json
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from explorer.brief import (
     MOST_COUNT,
@@ -48,6 +49,9 @@ from explorer.relatives import motif_beads_of, recipe_of
 from explorer.wearers import usual_wear
 from palettes.beads import Bead, BeadKind
 from palettes.swatches import Swatch
+
+if TYPE_CHECKING:
+    from explorer.commands.pictures import Writer
 
 SUMMARY = "propose different pieces for a measurement and a palette"
 
@@ -215,9 +219,14 @@ def _piece(found: Proposals, number: int, options: argparse.Namespace) -> Piece:
 
 def _write(found: Proposals, pieces: list[Piece], document: Json, folder: str) -> None:
     """Write every proposal's files, and name them in the document."""
+    from explorer.commands.file_set import together
     from explorer.commands.pictures import Writer
 
-    writer = Writer(folder)
+    with together(folder) as put:
+        _write_all(found, pieces, document, Writer(put))
+
+
+def _write_all(found: Proposals, pieces: list[Piece], document: Json, writer: "Writer") -> None:
     for number, (proposal, piece) in enumerate(zip(found.proposals, pieces, strict=True)):
         picture, file = writer.write(piece, f"proposal-{number + 1:02d}", proposal.reason)
         document["proposals"][number] |= {"picture": picture, "piece": file}

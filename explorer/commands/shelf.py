@@ -64,9 +64,17 @@ def _shelf(options: argparse.Namespace) -> Shelf:
         return Shelf(default_path())
     path = Path(options.shelf)
     # A name with a slip in it must not make an empty shelf.
-    if options.act != "import" and not path.is_file():
+    if options.act != "import" and not _is_file(path):
         raise BriefError("shelf", options.shelf, "a shelf's file that is there", "Check the name.")
     return Shelf(path)
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:
+        # A name that is too long for the system is no file's.
+        return False
 
 
 def _list(shelf: Shelf, words: str) -> Answer:

@@ -59,6 +59,15 @@ def test_the_framework_has_the_names_by_which_ended_sessions_are_forgotten(
     assert not memory._stored()
 
 
+def test_what_ended_while_the_server_rests_is_tidied_up() -> None:
+    """A session is kept for two minutes, and nobody does anything meanwhile or after."""
+    rest, looks = memory.Rest(0.0, 0.0), range(5, 400, 5)
+    due = [now for now in looks if rest.due(now, 0.0, stored=now < 121)]
+    assert [now for now in due if 121 <= now <= 190]
+    # Then there is nothing more to do.
+    assert not [now for now in due if now > 250]
+
+
 def test_the_server_is_told_not_to_collect_after_every_run(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

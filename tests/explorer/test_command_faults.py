@@ -193,3 +193,67 @@ def test_one_motif_has_no_neighbours_even_in_a_ring(asked: Asked) -> None:
     assert found["weakest"] is None
     assert found["weakest_pair"] is None
     assert found["proven"] is True
+
+
+@pytest.mark.parametrize(
+    ("arguments", "field"),
+    [
+        (["fit", "--snug=--"], "snug"),
+        (["fit", "--snug", "200", "--base=--"], "base"),
+        (["fit", "--snug", "200", "--spares=--"], "spares"),
+        (["order", "--colours=--", "--motifs", "3"], "colours"),
+        (["sheet", "p.json", "--out=--"], "out"),
+        (["kit", "r.csv", "--out=o", "--band=--"], "band"),
+        (["shelf", "list", "--shelf=--"], "shelf"),
+        (["propose", "--snug", "200", "--palette=--"], "palette"),
+        (["picture", "p.json", "--out=--"], "out"),
+        (["--port=--"], "port"),
+        (["--listen=--"], "listen"),
+    ],
+)
+def test_two_dashes_are_no_value(refused: Refused, arguments: list[str], field: str) -> None:
+    error = refused(*arguments)
+    assert (error["field"], error["got"]) == (field, "--")
+
+
+@pytest.mark.parametrize("spelled", ["{}", "{}\n{}", "\u00e9{}"])
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["fit", "--snug", "LONG"],
+        ["fit", "--snug", "200", "--base", "LONG"],
+        ["fit", "--LONG"],
+        ["LONG"],
+        ["fit", "--snug", "200 LONG"],
+        ["judge", "--colours", "f00,00f", "--see", "LONG"],
+        ["judge", "--colours", "f00,00f", "--light", "LONG"],
+        ["judge", "LONG"],
+        ["sheet", "LONG", "--out", "o.pdf"],
+        ["propose", "--snug", "200", "--palette", "LONG"],
+        ["order", "--colours", "LONG", "--motifs", "3"],
+        ["order", "--colours", "f00,00f", "--motifs", "3", "--fix", "LONG"],
+        ["picture", "LONG", "--out", "o.png"],
+        ["shelf", "LONG"],
+        ["shelf", "list", "--shelf", "LONG"],
+        ["palette", "LONG"],
+        ["--port", "LONG"],
+        ["--listen", "LONG"],
+    ],
+)
+def test_an_error_shows_the_ends_of_a_very_long_value(
+    refused: Refused, arguments: list[str], spelled: str
+) -> None:
+    long = spelled.format("x" * 100_000, "y")
+    error = refused(*(part.replace("LONG", long) for part in arguments))
+    assert len(error["got"]) < 300
+    assert all(len(part) < 2500 for part in error.values())
+
+
+def test_a_file_with_a_very_long_value_is_refused_in_short(
+    refused: Refused, tmp_path: Path
+) -> None:
+    path = tmp_path / "roster.csv"
+    path.write_text(f"name,snug\nMia,{'9' * 100_000}\n", "utf-8")
+    error = refused("kit", str(path), "--out", str(tmp_path / "out"))
+    assert "line 2" in error["got"]
+    assert sum(map(len, error.values())) < 3000

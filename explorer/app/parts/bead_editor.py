@@ -4,10 +4,10 @@ import streamlit as st
 
 from explorer.app import stock_session
 from explorer.app.bead_rows import bead_of, put, texts_of
+from explorer.app.labels import as_label
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import kept_place, note
 from explorer.app.stock import without
-from explorer.app.wording import as_label
 from palettes.charts import bead_kinds
 from palettes.finishes import Finish
 from palettes.tray import TrayBead

@@ -8,6 +8,7 @@ import streamlit as st
 from explorer.app import state
 from explorer.app.assumed import bead_key
 from explorer.app.counting_words import lacks_words, pack_words, weight_words
+from explorer.app.labels import as_label
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.figure_box import figure_box, figure_fault
 from explorer.app.parts.tables import chip
@@ -25,6 +26,7 @@ def beads_list(lines: Sequence[Purchase]) -> None:
     with st.container(key="beads_list", gap=None):
         for number, line in enumerate(lines):
             box = f"at_hand:{bead_key(line.bead)}"
+            named = f"{as_label(line.bead.name)}, {shown(line.bead.kind.name)}"
             with st.container(
                 horizontal=True, vertical_alignment="center", key=f"bead_row_{number}"
             ):
@@ -32,7 +34,7 @@ def beads_list(lines: Sequence[Purchase]) -> None:
                 with st.container(width=112, key=f"bead_hand_{number}"):
                     figure_box(
                         box,
-                        f"Beads at hand of {line.bead.name}, {shown(line.bead.kind.name)}",
+                        f"Beads at hand of {named}",
                         hint=f"{line.in_stock} at hand" if line.in_stock else "at hand",
                         bare=True,
                     )

@@ -4,8 +4,8 @@ import streamlit as st
 
 from explorer.app import session, steps
 from explorer.app.gamut import hex_of, lch_of, most_chroma
+from explorer.app.labels import as_label
 from explorer.app.parts.notes import note
-from explorer.app.wording import as_label
 
 # Chosen by us, because below this strength a hue is no more than chance; the last one is kept.
 _GREY = 2

@@ -5,6 +5,7 @@ import streamlit as st
 from explorer.app import session, stock, stock_session
 from explorer.app.assumed import bead_key
 from explorer.app.class_kit import kit_beads, kit_brief
+from explorer.app.labels import as_label
 from explorer.app.parts.bead_files import fault_table
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.figure_box import figure_box
@@ -12,7 +13,6 @@ from explorer.app.parts.hand_boxes import choice_box, handing
 from explorer.app.parts.notes import note
 from explorer.app.parts.source_asked import no_beads
 from explorer.app.stock import Boxes
-from explorer.app.wording import as_label
 from explorer.errors import BriefError
 from explorer.kit_tray import held_in
 from palettes.errors import ChartError

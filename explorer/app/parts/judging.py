@@ -6,6 +6,7 @@ import streamlit as st
 
 from explorer.app import session
 from explorer.app.cache_judging import Question, close_up, mended, pair_from
+from explorer.app.labels import as_label
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.judging_asked import Meant
 from explorer.app.parts.judging_words import (
@@ -24,7 +25,6 @@ from explorer.app.parts.tables import chip
 from explorer.app.parts.tray import hanging_kind
 from explorer.app.refit import redesigned
 from explorer.app.state import Work
-from explorer.app.wording import as_label
 from explorer.bead_numbers import tidied
 from explorer.contrast_piece import Neighbours, PieceJudgement
 from explorer.contrast_words import parts, summary, tenths

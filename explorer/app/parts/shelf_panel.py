@@ -6,9 +6,10 @@ import streamlit as st
 
 from explorer import shelf_photographs
 from explorer.app import session, steps
+from explorer.app.labels import as_label
 from explorer.app.parts.notes import fault, note
 from explorer.app.parts.shelf_acts import attempt, say, say_outcome
-from explorer.app.wording import as_label, file_stem
+from explorer.app.wording import file_stem
 from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM, Wearer, whole
 from explorer.errors import BriefError
 from explorer.lengths import both, millimetres, parse_mm

@@ -7,6 +7,7 @@ import streamlit as st
 
 from explorer.app import session, shaping, steps
 from explorer.app.demo import PALETTE, demo, tray_of
+from explorer.app.labels import as_label
 from explorer.app.parts.choices import choices
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import fault, kept_place, note
@@ -15,7 +16,6 @@ from explorer.app.parts.sight import look_at_piece
 from explorer.app.parts.tray import hanging_kind
 from explorer.app.sizing import Measured, measured
 from explorer.app.state import Work
-from explorer.app.wording import as_label
 from explorer.cautions import Wear
 from explorer.ends import BREAKAWAY, FASTENINGS
 from explorer.errors import BriefError

@@ -6,6 +6,7 @@ import streamlit as st
 
 from explorer.app import cache, cache_making, session, steps
 from explorer.app.assumed import reckoned
+from explorer.app.labels import as_label
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import kept_place, note
 from explorer.app.parts.picture import Own, picture
@@ -13,7 +14,6 @@ from explorer.app.parts.steps_queue import steps_queue
 from explorer.app.parts.units_box import chosen_units
 from explorer.app.state import Work
 from explorer.app.wording import (
-    as_label,
     beads_words,
     count_words,
     strip_words,

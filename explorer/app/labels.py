@@ -1,0 +1,57 @@
+"""Text that is not ours in headings and labels, which the framework reads as Markdown.
+
+Every name, note or word of a maker's or a file's that stands in one goes through ``as_label``. What
+goes into HTML of our own is escaped there (``html.escape``), and boxes, lists to choose from and
+our components show text as it is.
+"""
+
+import re
+
+# Unicode's WORD JOINER: nothing is seen or read of it, and no two signs beside it belong together
+# for who looks for a link, an icon or a dash.
+JOINER = "\N{WORD JOINER}"
+# What the framework makes of plain text after it has read the Markdown, so that no backslash helps
+# (mdast-util-gfm-autolink-literal, remark-emoji, and its own icons, colours and arrows). A joiner
+# comes after the first group of each.
+_BROKEN = tuple(
+    re.compile(pattern, re.IGNORECASE)
+    for pattern in (
+        # Icons, emoji, colours; the address of a page.
+        r"(:)(?=[\w+/\-])",
+        # An address without its beginning, and one of a mailbox.
+        r"(www)(?=\.)",
+        r"(@)(?=\w)",
+        # A link or picture; what a link further on would mean.
+        r"(\])(?=[(\[:]|$)",
+        # Dashes, arrows and signs of comparing.
+        r"(<)(?=-)",
+        r"(-)(?=[->])",
+        r"([<>~])(?==)",
+    )
+)
+# What would begin a list, a heading or a quotation (CommonMark 4 and 5).
+_BEGINS = re.compile(r"(?=[-+*>]|#{1,6}(\s|$)|\d{1,9}[.)](\s|$)|[=_]+\s*$)")
+# Emphasis, code, formulas, what is struck out, tags and entities (CommonMark 2.4, 2.5, 6; GFM 6.5).
+# An underscore within a word is none of them. A colon is one where words in brackets follow, which
+# would be coloured (remark-directive).
+_SIGNS = re.compile(r"[\\`*~$]|(?<![^\W_])_|_(?![^\W_])|<(?=[\w/!?])|&(?=#?\w+;)|:(?=[\w\-]*[\[{])")
+
+
+def as_label(name: str) -> str:
+    r"""A name as a heading or a label shows it: as it was written, and nothing else.
+
+    A label is also what a screen reader reads, so signs that mean nothing where they stand are left
+    alone, and what can be broken without a sign to read is broken so. Only stars, dollars and their
+    like get a backslash.
+
+    >>> as_label("Blue (matt), 8/0: size #3")
+    'Blue (matt), 8/0: size #3'
+    >>> as_label("*x*")
+    '\\*x\\*'
+    """
+    plain = " ".join(name.split())
+    start = JOINER if _BEGINS.match(plain) else ""
+    plain = _SIGNS.sub(r"\\\g<0>", plain)
+    for pattern in _BROKEN:
+        plain = pattern.sub(rf"\g<1>{JOINER}", plain)
+    return start + plain

@@ -1,0 +1,17 @@
+"""Tells a shelf from another program's file, before anything is written to it."""
+
+import sqlite3
+
+# What every version's shelf has; see explorer.shelf_versions.
+_OURS = frozenset({"pieces", "tables"})
+
+
+def may_be_used(connection: sqlite3.Connection) -> bool:
+    """Whether the file is a shelf, of whatever version, or holds nothing at all; it is only read.
+
+    Raises:
+        sqlite3.Error: the file cannot be read.
+    """
+    (version,) = connection.execute("PRAGMA user_version").fetchone()
+    names = {name for (name,) in connection.execute("SELECT name FROM sqlite_schema")}
+    return names >= _OURS if version else not names

@@ -1,0 +1,103 @@
+"""Files that belong together are all written, or none of them is."""
+
+import errno
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from explorer.__main__ import main
+from explorer.commands.file_set import together
+from explorer.errors import BriefError
+
+ROSTER = "name,snug\nMia,150\nZoe,152\nNils,160\n"
+COMMANDS = {
+    "kit": ["kit", "roster.csv", "--out", "new/out"],
+    "propose": [
+        "propose", "--snug", "150", "--palette", "rockpool", "--count", "3", "--out", "new/out",
+    ],
+    "gallery": ["gallery", "--out", "new/out"],
+}  # fmt: skip
+
+
+@pytest.fixture
+def full_after(monkeypatch: pytest.MonkeyPatch) -> Callable[[int], None]:
+    """Makes the disk full when so many files have been written."""
+
+    def begin(files: int) -> None:
+        written = [0]
+
+        def fsync(_: int) -> None:
+            written[0] += 1
+            if written[0] > files:
+                raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+        monkeypatch.setattr(os, "fsync", fsync)
+
+    return begin
+
+
+def put_all(folder: Path, content: bytes, *names: str) -> None:
+    with together(str(folder)) as put:
+        for name in names:
+            put(name, content)
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_a_disk_that_gets_full_leaves_no_part_of_a_set(
+    command: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    full_after: Callable[[int], None],
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("roster.csv").write_text(ROSTER, "utf-8")
+    full_after(2)
+    assert main(COMMANDS[command]) == 2
+    told = capsys.readouterr().err
+    assert told.startswith("out: got")
+    assert "No space left" in told
+    assert "new" in told
+    assert ".danglewise" not in told
+    assert [path.name for path in tmp_path.rglob("*")] == ["roster.csv"]
+
+
+def test_a_set_that_cannot_be_whole_leaves_the_last_one_as_it_was(
+    tmp_path: Path, full_after: Callable[[int], None]
+) -> None:
+    put_all(tmp_path, b"first", "a.txt", "b.txt")
+    full_after(1)
+    with pytest.raises(BriefError, match="No space"):
+        put_all(tmp_path, b"second", "a.txt", "b.txt")
+    found = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    assert found == {"a.txt": b"first", "b.txt": b"first"}
+
+
+def test_what_cannot_be_moved_into_place_takes_nothing_else_along(tmp_path: Path) -> None:
+    (tmp_path / "a.txt").write_bytes(b"first")
+    (tmp_path / "c.txt").mkdir()
+    with pytest.raises(BriefError, match="directory"):
+        put_all(tmp_path, b"second", "a.txt", "b.txt", "c.txt")
+    assert (tmp_path / "a.txt").read_bytes() == b"first"
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["a.txt", "c.txt"]
+
+
+def test_a_set_stands_beside_what_is_there(tmp_path: Path) -> None:
+    (tmp_path / "mine.txt").write_bytes(b"mine")
+    (tmp_path / "a.txt").write_bytes(b"first")
+    put_all(tmp_path, b"second", "a.txt", "b.txt")
+    found = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    assert found == {"mine.txt": b"mine", "a.txt": b"second", "b.txt": b"second"}
+
+
+def test_a_stopped_set_leaves_nothing(tmp_path: Path) -> None:
+    def stopped() -> None:
+        with together(str(tmp_path / "x" / "y")) as put:
+            put("a.txt", b"half")
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        stopped()
+    assert list(tmp_path.iterdir()) == []

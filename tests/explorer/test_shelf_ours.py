@@ -1,0 +1,64 @@
+"""A file of another program's is never made into a shelf."""
+
+import sqlite3
+from pathlib import Path
+
+import pytest
+
+from explorer.__main__ import main
+from explorer.shelf import MIGRATIONS, Shelf, ShelfError
+
+OTHERS = {
+    "a table": ("CREATE TABLE bookmarks (url TEXT)",),
+    "a version": ("CREATE TABLE bookmarks (url TEXT)", "PRAGMA user_version = 3"),
+    "a newer version": ("CREATE TABLE bookmarks (url TEXT)", "PRAGMA user_version = 99"),
+    "a version alone": ("PRAGMA user_version = 1",),
+    "names of ours": ("CREATE TABLE pieces (a)", "CREATE TABLE tables (a)"),
+    "a log": ("PRAGMA journal_mode = WAL", "CREATE TABLE bookmarks (url TEXT)"),
+}
+
+
+@pytest.mark.parametrize("kind", OTHERS)
+@pytest.mark.parametrize("act", ["list", "import"])
+def test_another_programs_file_is_refused_and_stays_as_it_is(
+    kind: str, act: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "other.sqlite"
+    connection = sqlite3.connect(path, isolation_level=None)
+    for command in OTHERS[kind]:
+        connection.execute(command)
+    connection.close()
+    before = path.read_bytes()
+    example = next(Path(__file__).parents[2].glob("gallery/examples/*.json"))
+    files = [str(example)] if act == "import" else []
+    assert main(["shelf", act, *files, "--shelf", str(path)]) == 2
+    assert "another program's" in capsys.readouterr().err
+    assert path.read_bytes() == before
+    assert [one.name for one in tmp_path.iterdir()] == ["other.sqlite"]
+
+
+def test_an_empty_file_becomes_a_shelf(tmp_path: Path) -> None:
+    path = tmp_path / "new.sqlite3"
+    path.touch()
+    assert Shelf(path).put("one", "{}") == 1
+    assert [one.name for one in Shelf(path).find()] == ["one"]
+
+
+@pytest.mark.parametrize("version", range(1, len(MIGRATIONS) + 1))
+def test_a_shelf_of_every_version_is_one(version: int, tmp_path: Path) -> None:
+    path = tmp_path / "old.sqlite3"
+    connection = sqlite3.connect(path)
+    for step in MIGRATIONS[:version]:
+        step(connection)
+    connection.execute(f"PRAGMA user_version = {version}")
+    connection.commit()
+    connection.close()
+    assert Shelf(path).find() == ()
+
+
+def test_a_file_that_is_no_database_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "text"
+    path.write_bytes(b"words " * 1000)
+    with pytest.raises(ShelfError, match="not a database"):
+        Shelf(path).find()
+    assert path.read_bytes() == b"words " * 1000
