@@ -8,6 +8,7 @@ import streamlit as st
 from starlette.middleware import Middleware
 
 from explorer.app.calm import calm
+from explorer.app.copying import at_start
 from explorer.app.late import keep_what_is_typed
 from explorer.app.logging_setup import begin_log
 from explorer.app.memory import begin_tidying
@@ -15,6 +16,7 @@ from explorer.app.safe_headers import SafeHeaders
 from explorer.app.whole import keep_callbacks_whole
 
 begin_log()
+at_start()
 begin_tidying()
 keep_callbacks_whole()
 keep_what_is_typed()

@@ -227,7 +227,9 @@ def test_a_piece_of_the_shelf_is_put_on_the_table_in_another_size() -> None:
 def test_two_pieces_of_the_shelf_lie_side_by_side() -> None:
     shelf = Shelf(default_path())
     first, second = (shelf.put(name, to_json(demo().piece)) for name in ("<b>One</b>", "Two"))
-    shelf.change(first, name="<b>One</b>", who="", notes="", making=Making(minutes=300))
+    seen = shelf.get(first)
+    assert seen is not None
+    shelf.change(seen, {"minutes": 300})
     app = run(_shelf)
     app.button(key=f"compare_{first}").click().run()
     app.button(key=f"compare_{second}").click().run()

@@ -11,8 +11,9 @@ from pathlib import Path
 from typing import Any
 
 from explorer import shelf_tables
-from explorer.shelf import Shelf
+from explorer.shelf import Saved, Shelf
 from explorer.shelf_entry import Entry, Making, Photograph
+from explorer.shelf_saved import Conflict
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,13 +65,19 @@ def entries(count: int, body: str) -> list[Entry]:
     ]
 
 
+def change(shelf: Shelf, number: int, **words: str | int | None) -> Saved | Conflict | None:
+    """Give a saved piece other words, as it stands now."""
+    seen = shelf.get(number)
+    return None if seen is None else shelf.change(seen, words)
+
+
 def do(shelf: Shelf, step: Step) -> None:
     """Make a step."""
     a, b = step.values
     acts: dict[str, Callable[[], object]] = {
         "put": lambda: shelf.put(a, b),
         "import": lambda: shelf.put_all(entries(a, b)),
-        "change": lambda: shelf.change(a, name=b, who="Ida", notes="changed"),
+        "change": lambda: change(shelf, a, name=b, who="Ida", notes="changed"),
         "copy": lambda: shelf.copy(a),
         "throw": lambda: shelf.throw_away(a),
         "table": lambda: shelf_tables.keep(shelf, a, b),
