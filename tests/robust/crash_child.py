@@ -4,6 +4,7 @@
 """
 
 import random
+import sqlite3
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -14,6 +15,9 @@ from explorer import shelf_tables
 from explorer.shelf import Saved, Shelf
 from explorer.shelf_entry import Entry, Making, Photograph
 from explorer.shelf_saved import Conflict
+
+# The words of SQL with which a shelf is written.
+WRITING = ("INSERT", "UPDATE", "DELETE", "CREATE", "ALTER")
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +96,21 @@ def tell(line: str) -> None:
     sys.stdout.flush()
 
 
+class _Telling(sqlite3.Connection):
+    """A connection that tells each word of SQL before it is done, so that a kill can fall into it."""
+
+    def execute(self, sql: str, parameters: Any = ()) -> sqlite3.Cursor:
+        word = sql.split(maxsplit=1)[0]
+        if word in ("BEGIN", *WRITING, "COMMIT"):
+            tell(f"sql {word}")
+        return super().execute(sql, parameters)
+
+
 def main() -> None:
     """Make the steps, each announced and each reported."""
     path, seed, count, held = Path(sys.argv[1]), *map(int, sys.argv[2:5])
+    real = sqlite3.connect
+    sqlite3.connect = lambda *a, **k: real(*a, factory=_Telling, **k)  # type: ignore[assignment]
     shelf = Shelf(path)
     tell("ready")
     # Opening it brings an older shelf up to this version.
