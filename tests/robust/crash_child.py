@@ -97,7 +97,7 @@ def tell(line: str) -> None:
 
 
 class _Telling(sqlite3.Connection):
-    """A connection that tells each word of SQL before it is done, so that a kill can fall into it."""
+    """A connection that tells each word of SQL before it is done, to be killed in its midst."""
 
     def execute(self, sql: str, parameters: Any = ()) -> sqlite3.Cursor:
         word = sql.split(maxsplit=1)[0]
