@@ -1,12 +1,13 @@
 """The pieces thrown away: who and when, the way back, and the way out for good."""
 
 import hashlib
+from collections.abc import Callable
 
 import streamlit as st
 
 from explorer.app import session
 from explorer.app.parts.notes import note
-from explorer.app.parts.shelf_acts import attempt
+from explorer.app.parts.shelf_acts import attempt, say
 from explorer.shelf import Saved
 from explorer.shelf_saved import Standing, Thrown
 
@@ -24,8 +25,16 @@ def this_tab() -> str:
 def throw(saved: Saved) -> None:
     """Put a piece to those thrown away, and offer the way back."""
     st.session_state.pop(_LAST, None)
-    if attempt(lambda: session.shelf().throw_away(saved.number, by=this_tab())):
+    if _done(lambda: session.shelf().throw_away(saved.number, by=this_tab()), saved, ""):
         st.session_state[_LAST] = saved.number
+
+
+def _done(act: Callable[[], bool], saved: Saved, words: str) -> bool:
+    """Do something to a piece; whether it was done, and by us. The page tells what became of it."""
+    done: list[bool] = []
+    if attempt(lambda: done.append(act())):
+        say(words if done[0] else f"Another was quicker with “{saved.name}”; nothing was changed.")
+    return done == [True]
 
 
 def way_back(thrown: Standing) -> None:
@@ -90,7 +99,8 @@ def _told(thrown: Thrown | None) -> str:
 
 
 def _back(saved: Saved) -> None:
-    attempt(lambda: session.shelf().bring_back(saved.number), f"“{saved.name}” is back.")
+    shelf = session.shelf()
+    _done(lambda: shelf.bring_back(saved.number), saved, f"“{saved.name}” is back.")
 
 
 def _ask(number: int) -> None:
@@ -103,4 +113,5 @@ def _leave() -> None:
 
 def _out(saved: Saved) -> None:
     _leave()
-    attempt(lambda: session.shelf().take_out(saved.number), f"“{saved.name}” is taken out.")
+    shelf = session.shelf()
+    _done(lambda: shelf.take_out(saved.number), saved, f"“{saved.name}” is taken out.")
