@@ -5,11 +5,26 @@ the head of a row is tried. The forms of pages, rows and of the write-ahead log 
 description (sqlite.org/fileformat2.html, sections 1.5, 1.6, 2.1 and 4).
 """
 
+import re
 import struct
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
-from explorer.shelf_rows import SEAL_BYTES, Layout, Row, Value
+from explorer.piece import from_json
+from explorer.shelf_rows import (
+    PHOTOGRAPHS,
+    PIECES,
+    SEAL_BYTES,
+    TRAYS,
+    Layout,
+    Row,
+    Value,
+    checksum,
+    fitting,
+    reads,
+)
+from palettes.errors import ChartError
 
 # What our shelves are made with unless SQLite was built otherwise.
 _USUAL_PAGE = 4096
@@ -21,6 +36,15 @@ _FLOAT = 7
 # The most bytes of a number of varying length, and of one that tells a column's size.
 _MOST_VARINT, _MOST_SIZE_VARINT = 9, 5
 _LOG_HEAD, _FRAME_HEAD = 32, 24
+# How many columns these tables had before there were checksums, and what the later ones get then;
+# see ``explorer.shelf_versions``.
+UNSEALED: Mapping[str, tuple[int, ...]] = {"pieces": (10, 7), "photographs": (4,), "trays": (3,)}
+USUAL: Mapping[str, Value] = {
+    "made": b"", "minutes": None, "lots": b"", "revision": 1, "thrown_by": b"", "thrown_at": b"",
+}  # fmt: skip
+# Such a row's head: its length, and that its number stands before it.
+_MOMENT = re.compile(rb"\d{4}-\d\d-\d\d")
+_UNSEALED_HEAD = re.compile(rb"(?=[\x04-\x30]\x00)", re.DOTALL)
 
 
 def carved(path: Path, layout: Layout) -> list[Row]:
@@ -33,17 +57,32 @@ def carved(path: Path, layout: Layout) -> list[Row]:
     Raises:
         OSError: the file cannot be read.
     """
-    found: dict[Value, Row] = {}
+    images = list(_images(path))
+    found = _best(row for image in images for row in image.rows(layout))
+    if any(row.whole for image in images for row in image.rows(PIECES)):
+        return found
+    # A shelf from before there were checksums.
+    return _best((*found, *(row for image in images for row in image.unsealed_rows(layout))))
+
+
+def _images(path: Path) -> Iterator["_Image"]:
+    """The file, in every way that it may be cut into pages."""
     content = path.read_bytes()
     log = path.with_name(f"{path.name}-wal")
     frames = log.read_bytes() if log.is_file() else b""
     for page_bytes in _page_sizes(content):
-        image = _with_log(content, frames, page_bytes)
+        whole = _with_log(content, frames, page_bytes)
         for usable in sorted({page_bytes, page_bytes - content[20]} if len(content) > 20 else ()):
-            for row in _Image(image, page_bytes, usable).rows(layout):
-                key = row.values[layout.key]
-                if key not in found or _better(row, found[key]):
-                    found[key] = row
+            yield _Image(whole, page_bytes, usable)
+
+
+def _best(rows: Iterable[Row]) -> list[Row]:
+    """Each row once."""
+    found: dict[Value, Row] = {}
+    for row in rows:
+        key = row.values[row.layout.key]
+        if key not in found or _better(row, found[key]):
+            found[key] = row
     return list(found.values())
 
 
@@ -84,6 +123,14 @@ def _with_log(content: bytes, log: bytes, page_bytes: int) -> bytes:
     return bytes(image)
 
 
+@dataclass(frozen=True, slots=True)
+class _Values:
+    """The columns of a row, and whether the length that stands before it is theirs."""
+
+    values: tuple[Value, ...]
+    fits: bool
+
+
 class _Image:
     """The bytes of a file, cut into pages of which so many bytes are used."""
 
@@ -107,13 +154,38 @@ class _Image:
                             yield row
                 end = page.find(_SEALED, end + 1)
 
+    def unsealed_rows(self, layout: Layout) -> Iterator[Row]:
+        """Every row of the versions before there were checksums that reads as one in every part."""
+        counts = UNSEALED.get(layout.table, ())
+        for start in range(0, len(self._content) if counts else 0, self._page_bytes):
+            page = self._content[start : start + self._usable]
+            for match in _UNSEALED_HEAD.finditer(page):
+                for count in counts:
+                    columns = layout.columns[:count]
+                    found = self._values(page, match.start(), count, numbered=True)
+                    if found is None or not found.fits:
+                        continue
+                    values = {**USUAL, **dict(zip(columns, found.values, strict=True))}
+                    values = {column: values[column] for column in layout.columns}
+                    if _plausible(layout, values):
+                        yield Row(layout, values, checksum(layout, values))
+
     def _row(self, layout: Layout, page: bytes, head: int) -> Row | None:
         """The row whose head begins there; None where there is none.
 
         One that is not whole is given only where the length before it fits too: then it is a row.
         """
-        kinds = _kinds(page[head + 1 : head + page[head]], len(layout.columns) + 1)
-        if kinds is None or (layout.numbered and kinds[0]):
+        found = self._values(page, head, len(layout.columns) + 1, numbered=layout.numbered)
+        if found is None:
+            return None
+        values = dict(zip(layout.columns, found.values, strict=False))
+        row = Row(layout, values, found.values[-1])
+        return row if row.whole or found.fits else None
+
+    def _values(self, page: bytes, head: int, count: int, *, numbered: bool) -> "_Values | None":
+        """So many columns of the row whose head begins there; None where there are not so many."""
+        kinds = _kinds(page[head + 1 : head + page[head]], count)
+        if kinds is None or (numbered and kinds[0]):
             return None
         sizes = [_size(kind) for kind in kinds]
         total = page[head] + sum(sizes)
@@ -125,13 +197,11 @@ class _Image:
         for kind, size in zip(kinds, sizes, strict=True):
             values.append(_value(kind, payload[at : at + size]))
             at += size
-        if layout.numbered:
+        if numbered:
             values[0] = number
-        row = Row(layout, dict(zip(layout.columns, values, strict=False)), values[-1])
         told = _varint(total)
-        if row.whole or page[max(0, before - len(told)) : before] == told:
-            return row
-        return None
+        fits = len(payload) == total and page[max(0, before - len(told)) : before] == told
+        return _Values(tuple(values), fits)
 
     def _payload(self, page: bytes, head: int, total: int) -> bytes:
         """What a row holds, from its page and those it runs over to, as far as they are there."""
@@ -153,6 +223,24 @@ class _Image:
             left -= len(parts[-1])
             following = int.from_bytes(more[:4], "big")
         return b"".join(parts)
+
+
+def _plausible(layout: Layout, values: Mapping[str, Value]) -> bool:
+    """Whether a row without a checksum reads as what it should be."""
+    row = Row(layout, values, None)
+    if fitting(layout, values) != values or not all(reads(values[one]) for one in layout.texts):
+        return False
+    if layout == PHOTOGRAPHS:
+        # How a JPEG begins and ends (ITU-T T.81, B.1.1.3).
+        return row.blob("jpeg").startswith(b"\xff\xd8") and row.blob("jpeg").endswith(b"\xff\xd9")
+    if layout == TRAYS:
+        return bool(_MOMENT.match(row.blob("kept"))) and reads(values["content"])
+    if layout == PIECES:
+        try:
+            from_json(row.text("document"))
+        except (ChartError, RecursionError):
+            return False
+    return row.number("number") > 0
 
 
 def _kinds(head: bytes, wanted: int) -> list[int] | None:

@@ -219,12 +219,17 @@ def put_as_it_is(connection: sqlite3.Connection, row: Row) -> None:
     layout = row.layout
     columns = (*layout.columns, SEAL)
     marks = ", ".join("CAST(? AS TEXT)" if name in layout.texts else "?" for name in columns)
-    values = [_fit(layout, column, row.values[column]) for column in layout.columns]
+    values = fitting(layout, row.values).values()
     seal = row.seal if isinstance(row.seal, bytes) else b""
     connection.execute(
         f"INSERT INTO {layout.table} ({', '.join(columns)}) VALUES ({marks})",  # noqa: S608 - as above
         (*values, seal),
     )
+
+
+def fitting(layout: Layout, values: Mapping[str, Value]) -> dict[str, Value]:
+    """What a table takes of a row: nothing where something of another kind stands."""
+    return {column: _fit(layout, column, values[column]) for column in layout.columns}
 
 
 def _fit(layout: Layout, column: str, value: Value) -> Value:
@@ -239,7 +244,7 @@ def seal_all(connection: sqlite3.Connection) -> None:
     """Give every row its checksum; one whose text cannot be read gets none and is known by that."""
     for layout in LAYOUTS:
         for row in list(read(connection, layout)):
-            if all(_reads(row.values[column]) for column in layout.texts):
+            if all(reads(row.values[column]) for column in layout.texts):
                 key = row.values[layout.key]
                 connection.execute(
                     f"UPDATE {layout.table} SET {SEAL} = ? "  # noqa: S608 - our own words
@@ -251,7 +256,8 @@ def seal_all(connection: sqlite3.Connection) -> None:
                 )
 
 
-def _reads(value: Value) -> bool:
+def reads(value: Value) -> bool:
+    """Whether what stands in a column of text can be read."""
     try:
         return not isinstance(value, bytes) or value.decode() is not None
     except UnicodeDecodeError:

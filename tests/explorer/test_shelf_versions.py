@@ -73,6 +73,22 @@ def test_a_kept_shelf_opens_and_loses_nothing(kept: Path, version: int) -> None:
 
 
 @pytest.mark.parametrize("version", VERSIONS)
+@pytest.mark.parametrize("at", [0, 100, 4096])
+def test_a_damaged_shelf_of_every_version_is_rescued(kept: Path, version: int, at: int) -> None:
+    """The file's head, the list of tables, the table of pieces."""
+    content = bytearray(kept.read_bytes())
+    content[at] ^= 0x40
+    kept.write_bytes(content)
+    done = rescue(kept, kept.with_name("new.sqlite3"))
+    assert done.damage
+    assert (done.pieces, done.photographs, done.apart) == (3, int(version >= 3), ())
+    new = Shelf(kept.with_name("new.sqlite3"))
+    assert [saved.name for saved in new.find()] == [PIECES[2][0], PIECES[0][0]]
+    assert all(saved.document == DOCUMENT for saved in new.find())
+    assert new.tray() == ((1, TRAY) if version >= 2 else None)
+
+
+@pytest.mark.parametrize("version", VERSIONS)
 def test_a_kept_shelf_is_rescued_though_nothing_is_wrong_with_it(kept: Path, version: int) -> None:
     before = kept.read_bytes()
     new = kept.with_name("new.sqlite3")
