@@ -140,7 +140,7 @@ def read_row(row: Row) -> Saved | Apart:
         else None,
     )
     if damaged:
-        why = "it is not as it was written: its checksum does not fit"
+        why = "it was damaged since it was written, and its checksum does not fit"
     if not why:
         return saved
     return Apart(number=saved.number, name=saved.name, why=why, saved=saved, damaged=damaged)

@@ -15,6 +15,10 @@ from explorer.shelf_saved import Apart, Thrown
 # Who throws a piece away here: nobody signs in, so more than this is not known.
 BY = "command line"
 _MOST_NUMBER = 2**53
+_INSTEAD = (
+    "To use the new file, close the app, move the old one and the files beside it that begin with "
+    "its full name elsewhere, and give the new one its name."
+)
 
 
 def numbers_of(options: argparse.Namespace) -> tuple[int, ...]:
@@ -107,6 +111,7 @@ def save(options: argparse.Namespace) -> Answer:
             *((f"{done.damage}.",) if done.damage else ()),
             f"{done.pieces} whole pieces and {done.photographs} photographs in {options.out}",
             f"{path} is as it was",
+            _INSTEAD,
             *(f"{apart_words(one)}; set apart, as far as it can be read" for one in done.apart),
             *done.lost,
             *((f"copies of earlier days: {', '.join(beside)}",) if beside else ()),

@@ -113,6 +113,15 @@ def test_a_price_is_asked_for_before_there_is_a_page_and_kept_after() -> None:
     assert other.text_input(key="hand_materials:table").value == ""
 
 
+def test_two_tabs_lose_none_of_each_others_rule_for_prices() -> None:
+    first, second = (run(_handing_on, "customer") for _ in range(2))
+    first.text_input(key="hand_hourly").set_value("18.50").run()
+    second.text_input(key="hand_overheads").set_value("10").run()
+    other = run(_handing_on, "customer")
+    assert other.text_input(key="hand_hourly").value == "18.50"
+    assert other.text_input(key="hand_overheads").value == "10"
+
+
 def test_a_project_comes_as_pages_and_as_a_web_page() -> None:
     app = run(_handing_on, "project")
     app.text_input(key="hand_step").set_value("0").run()

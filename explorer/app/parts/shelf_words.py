@@ -160,13 +160,13 @@ def _ask(boxes: Merged, saved: Saved) -> None:
         st.session_state[_seen_key(saved.number)] = saved
 
     names = ", ".join(_NAMES[one] for one in boxes.clashing)
-    with st.container(horizontal=True, vertical_alignment="center", key="shelf_elsewhere"):
-        note(
-            f"Changed in another tab since you began: {names}. What you typed is here and not "
-            "written yet; what stands on the shelf now is:",
-            kind="care",
-        )
-        for one in boxes.clashing:
-            note(f"{_NAMES[one]}: {now[one] or 'nothing'}", kind="small")
+    note(
+        f"Changed in another tab since you began: {names}. What you typed is here and not written "
+        "yet; what stands on the shelf now is:",
+        kind="care",
+    )
+    for one in boxes.clashing:
+        note(f"{_NAMES[one]}: {now[one] or 'nothing'}", kind="small")
+    with st.container(horizontal=True, gap="small", key="shelf_elsewhere"):
         st.button("Take what is there now", key="shelf_elsewhere_take", on_click=take)
         st.button("Keep mine", key="shelf_elsewhere_mine", on_click=keep)
