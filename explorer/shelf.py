@@ -145,13 +145,12 @@ class Shelf(ShelfFile):
         trouble = ""
         try:
             with self.transaction() as connection:
+                self.look_through(connection, PIECES)
                 rows = list(read(connection, PIECES))
         except NewerShelfError:
             raise
         except DamagedShelfError as error:
-            from explorer.shelf_carving import carved
-
-            rows, trouble = carved(self.path, PIECES), str(error)
+            rows, trouble = self.found_in_pages(PIECES), str(error)
             if not rows:
                 raise
         found = [

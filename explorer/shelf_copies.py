@@ -13,8 +13,7 @@ from contextlib import closing
 from pathlib import Path
 
 from explorer.shelf import Shelf
-from explorer.shelf_file import DamagedShelfError, ShelfError
-from explorer.shelf_rescue import checked
+from explorer.shelf_file import DamagedShelfError, ShelfError, checked
 from explorer.shelf_rows import PHOTOGRAPHS, PIECES, read
 from gallery.files import make_private
 

@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
+from explorer.shelf_carving import carved
+from explorer.shelf_rows import Layout, Row
 from explorer.shelf_versions import MIGRATIONS, VERSION
 
 # Chosen by us: longer than any other window's save takes.
@@ -54,12 +56,34 @@ class ShelfFile:
                     self._migrate(connection)
                     yield connection
                 except BaseException:
-                    connection.execute("ROLLBACK")
+                    # SQLite takes a transaction back by itself where a disk is full, say.
+                    if connection.in_transaction:
+                        connection.execute("ROLLBACK")
                     raise
                 connection.execute("COMMIT")
         # SQLite's own words can quote what is damaged, and then they are no text.
         except (sqlite3.Error, OSError, UnicodeDecodeError) as error:
             raise self._fault(error) from error
+
+    def found_in_pages(self, layout: Layout) -> list[Row]:
+        """The rows of a table that can be found in a damaged file, past SQLite."""
+        try:
+            return carved(self.path, layout)
+        except OSError as error:
+            raise self._fault(error) from error
+
+    def look_through(self, connection: sqlite3.Connection, layout: Layout) -> None:
+        """Make sure that no row of a table is passed over: a damaged page can hide them silently.
+
+        Raises:
+            DamagedShelfError: SQLite's check finds something wrong.
+        """
+        wrong = checked(connection, layout)
+        if wrong:
+            raise DamagedShelfError(
+                f"the shelf {self.path} is damaged: {wrong}. "
+                "`danglewise shelf rescue FILE --out NEW` saves what is whole"
+            )
 
     def _fault(self, error: Exception) -> ShelfError:
         code = getattr(error, "sqlite_errorcode", 0) & 0xFF
@@ -102,6 +126,13 @@ class ShelfFile:
         tries = (f"-{number}" if number else "" for number in range(1000))
         names = (self.path.with_name(f"{stem}{more}.sqlite3") for more in tries)
         files.write_bytes(next(path for path in names if not path.exists()), content, private=True)
+
+
+def checked(connection: sqlite3.Connection, layout: Layout | None = None) -> str:
+    """What SQLite's own check finds wrong with a file, or with one table; empty for nothing."""
+    what = "1" if layout is None else layout.table
+    (first,) = connection.execute(f"PRAGMA integrity_check({what})").fetchone()
+    return "" if first == "ok" else f"SQLite's check says: {first}"
 
 
 def _prepare(connection: sqlite3.Connection) -> None:

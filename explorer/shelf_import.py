@@ -92,5 +92,7 @@ def all_entries(
         for one in standing.apart
         if not numbers or one.number in numbers
     ]
+    if standing.trouble:
+        faults.append(ChartError(str(shelf.path), "the file", standing.trouble))
     good, unread = readable(entries)
     return good, (*unread, *faults)

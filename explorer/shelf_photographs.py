@@ -5,7 +5,6 @@ from datetime import UTC, datetime
 
 from explorer.errors import BriefError
 from explorer.shelf import DamagedShelfError, Shelf
-from explorer.shelf_carving import carved
 from explorer.shelf_entry import MOST_PHOTOGRAPHS, Photograph
 from explorer.shelf_rows import PHOTOGRAPHS, Row, insert, read
 from gallery.photos import PhotoError, read_photo
@@ -76,7 +75,7 @@ def of_pieces(shelf: Shelf, pieces: Sequence[int]) -> dict[int, tuple[Photograph
                 found[piece] = list(read(connection, PHOTOGRAPHS, tail, (piece,)))
     except DamagedShelfError:
         found = {piece: [] for piece in pieces}
-        rows = carved(shelf.path, PHOTOGRAPHS)
+        rows = shelf.found_in_pages(PHOTOGRAPHS)
         for row in sorted(rows, key=lambda row: row.number("number")):
             found.setdefault(row.number("piece"), []).append(row)
     return {piece: tuple(map(_photograph, rows)) for piece, rows in found.items()}

@@ -10,7 +10,7 @@ from pathlib import Path
 from explorer.errors import BriefError
 from explorer.shelf import Shelf
 from explorer.shelf_carving import carved
-from explorer.shelf_file import NewerShelfError, ShelfError
+from explorer.shelf_file import NewerShelfError, ShelfError, checked
 from explorer.shelf_rows import (
     FIGURES,
     LAYOUTS,
@@ -124,12 +124,6 @@ def _look(path: Path) -> _Found:
     if damage or newer:
         rows = {layout: carved(path, layout) for layout in LAYOUTS}
     return _Found(rows, damage, newer)
-
-
-def checked(connection: sqlite3.Connection) -> str:
-    """What SQLite's own check finds wrong with a file; empty for nothing."""
-    (first,) = connection.execute("PRAGMA integrity_check(1)").fetchone()
-    return "" if first == "ok" else f"SQLite's check says: {first}"
 
 
 def _write(found: _Found, out: Path) -> tuple[str, ...]:

@@ -161,7 +161,7 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
     out = Path(options.out)
     ending = out.suffix.lower()
     if ending == ".json":
-        if len(good) != 1 or faults:
+        if len(good) != 1 or (faults and not numbers):
             raise BriefError(
                 "out", options.out, "one piece in a .json file", "Name one number, or a .zip file."
             )

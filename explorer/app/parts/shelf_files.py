@@ -41,15 +41,20 @@ def shelf_files(*, empty: bool) -> None:
         )
 
 
-def _say_copies() -> None:
+def say_copy_fault() -> None:
+    """That the shelf could not be copied, if it could not: nobody else would notice."""
     fault = copying.fault()
     if fault:
         note(f"The shelf could not be copied today: {fault}.", kind="fault")
-        return
+
+
+def _say_copies() -> None:
     day = copying.last_day()
     if day:
-        note(f"The shelf is copied once a day beside itself; the newest copy is of {day}.",
-             kind="small")  # fmt: skip
+        note(
+            f"The shelf is copied once a day beside itself; the newest copy is of {day}.",
+            kind="small",
+        )
 
 
 def _packed() -> bytes:

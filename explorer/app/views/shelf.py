@@ -6,7 +6,7 @@ from explorer.app import cache, session, steps
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say_outcome
 from explorer.app.parts.shelf_compare import compared, side_by_side, turn
-from explorer.app.parts.shelf_files import shelf_files
+from explorer.app.parts.shelf_files import say_copy_fault, shelf_files
 from explorer.app.parts.shelf_panel import OPENED, opened
 from explorer.app.parts.shelf_thrown import throw, thrown_away, way_back
 from explorer.app.parts.table import table
@@ -55,6 +55,8 @@ def _all() -> None:
     found = standing.pieces
     if standing.trouble:
         note(f"What can be read is shown. {standing.trouble}.", kind="fault")
+    else:
+        say_copy_fault()
     way_back(thrown)
     nothing = not found and not standing.apart and not words.strip()
     shelf_files(empty=nothing)
