@@ -98,8 +98,8 @@ def make_private(path: Path) -> None:
         os.close(os.open(path, _ASIDE, 0o600))
     mode = stat.S_IMODE(path.stat().st_mode)
     if mode & 0o077:
-        # Another's file stays as its owner wants it.
-        with contextlib.suppress(PermissionError):
+        # Another's file stays as its owner wants it, and some file systems know no rights.
+        with contextlib.suppress(OSError):
             path.chmod(mode & 0o700)
 
 

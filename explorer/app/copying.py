@@ -8,9 +8,9 @@ from explorer.app.logging_setup import log_fault
 from explorer.shelf import ShelfError, default_path
 from explorer.shelf_copies import copies, keep_at_start, keep_for_the_day
 
-# How soon a copy is tried again that could not be made. Chosen by us: a shelf that is damaged
-# stays so until somebody sees to it.
-_AGAIN_S = 3600.0
+# How soon a copy is tried again that could not be made. Chosen by us: soon after somebody has seen
+# to a damaged shelf, and rarely enough for one that nobody sees to.
+_AGAIN_S = 600.0
 
 
 @dataclass(slots=True)
@@ -28,17 +28,20 @@ def at_start() -> None:
     """Copy the shelf before anybody changes it."""
     try:
         keep_at_start(default_path())
+        _STATE.fault = ""
     except ShelfError as error:
         _failed(error)
 
 
 def daily() -> None:
     """Copy the shelf if a day has passed; what goes wrong is told on the shelf's page."""
-    if time.monotonic() < _STATE.not_before:
+    if _STATE.fault:
+        # Whatever stood in the way may be mended by now.
+        if time.monotonic() >= _STATE.not_before:
+            at_start()
         return
     try:
-        if keep_for_the_day(default_path()) is not None:
-            _STATE.fault = ""
+        keep_for_the_day(default_path())
     except ShelfError as error:
         _failed(error)
 

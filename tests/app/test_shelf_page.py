@@ -13,6 +13,7 @@ from explorer.app.demo import demo
 from explorer.app.parts.shelf_words import merged, texts
 from explorer.piece import MOST_NAME, to_json
 from explorer.shelf import Saved, Shelf, default_path
+from explorer.shelf_copies import copies
 from explorer.shelf_entry import Entry, Photograph
 from explorer.shelf_rows import PIECES, read, update
 from explorer.shelf_saved import Thrown, with_words
@@ -249,12 +250,24 @@ def test_the_page_tells_of_copies(shelf: Shelf, monkeypatch: pytest.MonkeyPatch)
     put(shelf, "Harbour")
     copying.daily()
     assert "The shelf is copied once a day beside itself" in told(tab())
-    monkeypatch.setattr(copying, "keep_for_the_day", _fails)
+
+
+def test_a_shelf_that_cannot_be_copied_is_told_until_it_can(
+    shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    state = copying._State()
+    monkeypatch.setattr(copying, "_STATE", state)
+    put(shelf, "Harbour", "Thaw")
+    with closing(sqlite3.connect(shelf.path)) as connection:
+        connection.execute("UPDATE pieces SET notes = 'flipped' WHERE number = 1")
+        connection.commit()
+    copying.at_start()
+    assert "The shelf could not be copied today: the shelf is damaged" in told(tab())
+    shelf.throw_away(1)
+    shelf.take_out(1)
     copying.daily()
-    assert "The shelf could not be copied today: no room." in told(tab())
-
-
-def _fails(*_: object) -> None:
-    from explorer.shelf import ShelfError
-
-    raise ShelfError("no room")
+    assert "The shelf could not be copied" in told(tab())
+    state.not_before = 0.0
+    copying.daily()
+    assert "The shelf could not be copied" not in told(tab())
+    assert len(copies(shelf.path)) == 1
