@@ -189,6 +189,12 @@ class Shelf(ShelfFile):
                     return row.number("number"), row.blob("content")
         return None
 
+    def newer_trays_damaged(self, number: int) -> int:
+        """How many later states of the beads at hand than this one are damaged."""
+        with self.transaction() as connection:
+            rows = read(connection, TRAYS, "WHERE number > ?", (number,))
+            return sum(not row.whole for row in rows)
+
 
 def _row(connection: sqlite3.Connection, number: int) -> Row | None:
     return next(iter(read(connection, PIECES, "WHERE number = ?", (number,))), None)

@@ -276,6 +276,9 @@ def test_a_damaged_state_of_the_beads_gives_way_to_the_one_before(shelf: Shelf) 
     assert [shelf.keep_tray(b"one"), shelf.keep_tray(b"two")] == [1, 2]
     spoil(shelf, "UPDATE trays SET content = x'00' WHERE number = 2")
     assert shelf.tray() == (1, b"one")
+    assert shelf.newer_trays_damaged(1) == 1
+    assert shelf.keep_tray(b"three") == 3
+    assert shelf.newer_trays_damaged(3) == 0
 
 
 def test_every_word_is_under_the_checksum(shelf: Shelf) -> None:
