@@ -95,21 +95,25 @@ def _copy(path: Path, to: Path) -> None:
             make_private(aside)
             with closing(sqlite3.connect(path)) as held, closing(sqlite3.connect(aside)) as new:
                 held.backup(new)
-            _look_through(aside)
+            _look_through(aside, path)
             aside.replace(to)
     except (sqlite3.Error, OSError) as error:
         raise ShelfError(f"no copy of the shelf {path} could be made: {error}") from error
 
 
-def _look_through(copy: Path) -> None:
-    with Shelf(copy).transaction() as connection:
-        wrong = checked(connection)
-        bad = [
-            f"{layout.table} {row.number('number')}"
-            for layout in (PIECES, PHOTOGRAPHS)
-            for row in read(connection, layout)
-            if not row.whole
-        ]
+def _look_through(copy: Path, path: Path) -> None:
+    """Refuse a copy that is not whole, in words about the shelf that it is of."""
+    try:
+        with Shelf(copy).transaction() as connection:
+            wrong = checked(connection)
+            bad = [
+                f"{layout.table} {row.number('number')}"
+                for layout in (PIECES, PHOTOGRAPHS)
+                for row in read(connection, layout)
+                if not row.whole
+            ]
+    except DamagedShelfError as error:
+        raise DamagedShelfError(path, f"{error.what}; it is not copied") from error
     if wrong or bad:
         why = wrong or f"not as it was written: {', '.join(bad[:9])}"
-        raise DamagedShelfError(f"the shelf is damaged, so it is not copied ({why})")
+        raise DamagedShelfError(path, f"{why}; it is not copied")

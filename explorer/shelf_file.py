@@ -25,7 +25,24 @@ class NewerShelfError(ShelfError):
 
 
 class DamagedShelfError(ShelfError):
-    """The shelf's file is not as it was written."""
+    """The shelf's file is not as it was written.
+
+    Args:
+        path: the file.
+        what: what is wrong with it.
+    """
+
+    def __init__(self, path: Path, what: object) -> None:
+        super().__init__(
+            f"the shelf {path} is damaged, or is no shelf: {what}. `danglewise shelf rescue FILE "
+            "--out NEW` saves what is whole"
+        )
+        self.path = path
+        self.what = str(what)
+
+    def __reduce__(self) -> tuple[type["DamagedShelfError"], tuple[Path, str]]:
+        # An exception is copied from its message alone, which is not what makes ours.
+        return type(self), (self.path, self.what)
 
 
 class ShelfFile:
@@ -80,19 +97,13 @@ class ShelfFile:
         """
         wrong = checked(connection, layout)
         if wrong:
-            raise DamagedShelfError(
-                f"the shelf {self.path} is damaged: {wrong}. "
-                "`danglewise shelf rescue FILE --out NEW` saves what is whole"
-            )
+            raise DamagedShelfError(self.path, wrong)
 
     def _fault(self, error: Exception) -> ShelfError:
         code = getattr(error, "sqlite_errorcode", 0) & 0xFF
         if code in _DAMAGE or isinstance(error, UnicodeDecodeError):
-            words = "unreadable words" if isinstance(error, UnicodeDecodeError) else error
-            return DamagedShelfError(
-                f"the shelf {self.path} is damaged, or is no shelf: {words}. Nothing is written to "
-                "it; `danglewise shelf rescue FILE --out NEW` saves what is whole"
-            )
+            what = "it holds unreadable words" if isinstance(error, UnicodeDecodeError) else error
+            return DamagedShelfError(self.path, what)
         return ShelfError(f"the shelf {self.path} cannot be used: {error}")
 
     def _migrate(self, connection: sqlite3.Connection) -> None:
@@ -103,10 +114,7 @@ class ShelfFile:
                 f"this one knows up to {VERSION}). Update Danglewise to use it; it is untouched"
             )
         if found < 0:
-            raise DamagedShelfError(
-                f"the shelf {self.path} is damaged: it says that it is of version {found}. "
-                "`danglewise shelf rescue FILE --out NEW` saves what is whole"
-            )
+            raise DamagedShelfError(self.path, f"it says that it is of version {found}")
         if found == VERSION:
             return
         before = connection.serialize() if found else b""

@@ -10,7 +10,7 @@ from pathlib import Path
 from explorer.errors import BriefError
 from explorer.shelf import Shelf
 from explorer.shelf_carving import carved
-from explorer.shelf_file import NewerShelfError, ShelfError, checked
+from explorer.shelf_file import DamagedShelfError, NewerShelfError, ShelfError, checked
 from explorer.shelf_rows import (
     FIGURES,
     LAYOUTS,
@@ -117,6 +117,8 @@ def _look(path: Path) -> _Found:
                     rows[layout] = list(read(connection, layout))
         except NewerShelfError as error:
             newer = str(error)
+        except DamagedShelfError as error:
+            damage = error.what
         except ShelfError as error:
             damage = str(error)
     # Words of ours name the file that was meant, not the one that was looked at.

@@ -108,7 +108,7 @@ def save(options: argparse.Namespace) -> Answer:
             "copies": beside,
         },
         lines=(
-            *((f"{done.damage}.",) if done.damage else ()),
+            *((f"what is wrong with {path}: {done.damage}",) if done.damage else ()),
             f"{done.pieces} whole pieces and {done.photographs} photographs in {options.out}",
             f"{path} is as it was",
             _INSTEAD,

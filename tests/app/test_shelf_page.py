@@ -262,7 +262,7 @@ def test_a_shelf_that_cannot_be_copied_is_told_until_it_can(
         connection.execute("UPDATE pieces SET notes = 'flipped' WHERE number = 1")
         connection.commit()
     copying.at_start()
-    assert "The shelf could not be copied today: the shelf is damaged" in told(tab())
+    assert "not as it was written: pieces 1; it is not copied" in told(tab())
     shelf.throw_away(1)
     shelf.take_out(1)
     copying.daily()
