@@ -11,7 +11,7 @@ from pathlib import Path
 
 from explorer.shelf_entry import MOST_WHO, Entry, copied_name
 from explorer.shelf_file import DamagedShelfError, NewerShelfError, ShelfError, ShelfFile
-from explorer.shelf_rows import PHOTOGRAPHS, PIECES, TRAYS, Row, insert, read, update
+from explorer.shelf_rows import PHOTOGRAPHS, PIECES, TRAYS, Row, highest, insert, read, update
 from explorer.shelf_saved import Apart, Conflict, Saved, Standing, Words, read_row, with_words
 from explorer.shelf_versions import MIGRATIONS, VERSION
 
@@ -104,8 +104,8 @@ class Shelf(ShelfFile):
             row = _row(connection, number)
             if row is None or row.number("thrown_away"):
                 return False
-            (turn,) = connection.execute("SELECT max(thrown_away) FROM pieces").fetchone()
-            changes = {"thrown_away": int(turn) + 1, "thrown_by": by, "thrown_at": _now()}
+            turn = 1 + highest(connection, PIECES, "thrown_away")
+            changes = {"thrown_away": turn, "thrown_by": by, "thrown_at": _now()}
             update(connection, row, changes)
             return True
 

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from explorer.piece import from_json
 from explorer.shelf_rows import (
+    MOST_COUNT,
     PHOTOGRAPHS,
     PIECES,
     SEAL_BYTES,
@@ -42,8 +43,8 @@ UNSEALED: Mapping[str, tuple[int, ...]] = {"pieces": (10, 7), "photographs": (4,
 USUAL: Mapping[str, Value] = {
     "made": b"", "minutes": None, "lots": b"", "revision": 1, "thrown_by": b"", "thrown_at": b"",
 }  # fmt: skip
-# Such a row's head: its length, and that its number stands before it.
 _MOMENT = re.compile(rb"\d{4}-\d\d-\d\d")
+# Such a row's head: its length, and that its number stands before it.
 _UNSEALED_HEAD = re.compile(rb"(?=[\x04-\x30]\x00)", re.DOTALL)
 
 
@@ -180,7 +181,8 @@ class _Image:
             return None
         values = dict(zip(layout.columns, found.values, strict=False))
         row = Row(layout, values, found.values[-1])
-        return row if row.whole or found.fits else None
+        named = not layout.numbered or 0 < row.number(layout.key) < MOST_COUNT
+        return row if row.whole or (found.fits and named) else None
 
     def _values(self, page: bytes, head: int, count: int, *, numbered: bool) -> "_Values | None":
         """So many columns of the row whose head begins there; None where there are not so many."""

@@ -14,6 +14,8 @@ from explorer.errors import BriefError
 
 SEAL = "seal"
 SEAL_BYTES = 32
+# Chosen by us: no shelf counts so far, and beyond it a browser's numbers are no longer exact.
+MOST_COUNT = 2**53
 # What stands in a column: a number, the bytes of a text or of anything else, or nothing.
 Value = int | bytes | None
 
@@ -184,14 +186,23 @@ def insert(connection: sqlite3.Connection, layout: Layout, values: Mapping[str, 
     return number
 
 
+def highest(connection: sqlite3.Connection, layout: Layout, column: str) -> int:
+    """How far a counter of a table has come, 0 in an empty one; what is no count is passed over."""
+    (found,) = connection.execute(
+        f"SELECT max({column}) FROM {layout.table} "  # noqa: S608 - our own words
+        f"WHERE {column} BETWEEN 0 AND {MOST_COUNT}"
+    ).fetchone()
+    return found if isinstance(found, int) else 0
+
+
 def _next(connection: sqlite3.Connection, layout: Layout) -> int:
     """A number that no row of the table has or had."""
-    (last,) = connection.execute(
-        f"SELECT max(coalesce((SELECT max({layout.key}) FROM {layout.table}), 0), coalesce("  # noqa: S608 - as above
-        "(SELECT seq FROM sqlite_sequence WHERE name = ?), 0))",
-        (layout.table,),
+    given = connection.execute(
+        "SELECT seq FROM sqlite_sequence WHERE name = ?", (layout.table,)
     ).fetchone()
-    return int(last) + 1
+    # SQLite takes anything for that.
+    had = given[0] if given and isinstance(given[0], int) and 0 <= given[0] < MOST_COUNT else 0
+    return 1 + max(had, highest(connection, layout, layout.key))
 
 
 def update(connection: sqlite3.Connection, row: Row, changes: Mapping[str, object]) -> None:

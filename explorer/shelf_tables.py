@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from explorer.shelf import Shelf, ShelfError
-from explorer.shelf_rows import TABLES, Row, insert, read
+from explorer.shelf_rows import TABLES, Row, highest, insert, read
 
 # Tables that nobody came back to are swept off after so many others were used. Chosen by us.
 _MOST_TABLES = 200
@@ -52,13 +52,12 @@ def keep(
     with shelf.transaction() as connection:
         row = _row(connection, mark)
         # One that was swept off meanwhile is in nobody's way.
-        held = row.number("revision") if row else seen or 0
-        if seen is not None and (seen != held or (row is not None and not row.whole)):
+        held = row.number("revision") if row and row.whole else seen or 0
+        if seen is not None and row is not None and (seen != held or not row.whole):
             return None
-        (turn,) = connection.execute("SELECT coalesce(max(turn), 0) FROM tables").fetchone()
         values = {
             "mark": mark, "used": _now(), "document": document, "steps": steps,
-            "revision": held + 1, "turn": int(turn) + 1,
+            "revision": held + 1, "turn": 1 + highest(connection, TABLES, "turn"),
         }  # fmt: skip
         insert(connection, TABLES, values)
         # By turns and not by the clock, which can be set back.

@@ -281,6 +281,27 @@ def test_a_damaged_state_of_the_beads_gives_way_to_the_one_before(shelf: Shelf) 
     assert shelf.newer_trays_damaged(3) == 0
 
 
+@pytest.mark.parametrize(
+    "sql",
+    ["UPDATE sqlite_sequence SET seq = 'many'", "UPDATE sqlite_sequence SET seq = -9",
+     "UPDATE sqlite_sequence SET seq = 9223372036854775807", "DELETE FROM sqlite_sequence",
+     "UPDATE tables SET turn = 9223372036854775807", "UPDATE pieces SET thrown_away = -7",
+     "UPDATE pieces SET thrown_away = 9223372036854775807, revision = 9223372036854775807"],
+)  # fmt: skip
+def test_a_damaged_counter_stops_nothing(shelf: Shelf, sql: str) -> None:
+    shelf.put("one", DOCUMENT)
+    shelf_tables.keep(shelf, "a", "first")
+    spoil(shelf, sql)
+    assert shelf.put("two", DOCUMENT) == 2
+    assert shelf.throw_away(2)
+    shelf.throw_away(1)
+    assert shelf_tables.keep(shelf, "b", "second") == 1
+    assert shelf_tables.kept(shelf, "b") is not None
+    assert shelf_tables.last(shelf) == "second"
+    assert "two" in {saved.name for saved in shelf.standing(thrown=True).pieces}
+    assert shelf.standing(thrown=True).numbers == {1, 2}
+
+
 def test_every_word_is_under_the_checksum(shelf: Shelf) -> None:
     shelf.put_all([Entry(name="one", who="W", document="{}", making=Making(minutes=3, lots="A"))])
     with shelf.transaction() as connection:
