@@ -134,7 +134,8 @@ def test_what_is_thrown_away_can_be_brought_back_after_a_reload(shelf: Shelf) ->
     assert "in this tab" in told(app)
     again = tab()
     assert "was thrown away" not in told(again)
-    assert "in another tab" in told(again)
+    assert "in the app" in told(again)
+    assert "in this tab" not in told(again)
     press(again, f"back_{one}")
     assert "“Harbour” is back." in told(again)
     assert [saved.name for saved in shelf.find()] == ["Harbour"]

@@ -91,7 +91,8 @@ def _told(thrown: Thrown | None) -> str:
         return ""
     where = ""
     if thrown.by.startswith("tab "):
-        where = "in this tab" if thrown.by == this_tab() else "in another tab"
+        # A tab that was loaded anew can have another sign, so no other tab is blamed.
+        where = "in this tab" if thrown.by == this_tab() else "in the app"
     elif thrown.by:
         where = "on the command line"
     day = f"on {thrown.at[:10]}" if thrown.at else ""
