@@ -5,51 +5,24 @@ whole or not at all, and several windows and processes can share the file.
 """
 
 import sqlite3
-from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from explorer.shelf_entry import MOST_WHO, Entry, Making, check_words
-from explorer.shelf_ours import may_be_used
+from explorer.shelf_entry import MOST_WHO, Entry, copied_name
+from explorer.shelf_file import DamagedShelfError, NewerShelfError, ShelfError, ShelfFile
+from explorer.shelf_rows import PHOTOGRAPHS, PIECES, TRAYS, Row, highest, insert, read, update
+from explorer.shelf_saved import Apart, Conflict, Saved, Standing, Words, read_row, with_words
 from explorer.shelf_versions import MIGRATIONS, VERSION
 
-__all__ = ["MIGRATIONS", "MOST_WHO", "VERSION", "Saved", "Shelf", "ShelfError", "default_path"]
+__all__ = [
+    "MIGRATIONS", "MOST_WHO", "VERSION", "DamagedShelfError", "NewerShelfError", "Saved", "Shelf",
+    "ShelfError", "default_path",
+]  # fmt: skip
 
-# Chosen by us: longer than any other window's save takes.
-_BUSY_MS = 5000
 # So many states of the beads at hand stay, the present one among them. Chosen by us: a day's work,
 # and a few megabytes for thousands of beads.
 _MOST_TRAYS = 20
-_COLUMNS = "number, name, who, notes, saved, document, made, minutes, lots"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Saved:
-    """A piece on the shelf.
-
-    Attributes:
-        number: its number on this shelf.
-        name: what the maker calls it.
-        who: who it is for.
-        notes: anything.
-        saved: when it was put there, UTC, ISO 8601.
-        document: the piece as ``explorer.piece.to_json`` wrote it.
-        making: how it was made.
-    """
-
-    number: int
-    name: str
-    who: str
-    notes: str
-    saved: str
-    document: str
-    making: Making = field(default_factory=Making)
-
-
-class ShelfError(Exception):
-    """The shelf cannot be used; what stands on it is untouched."""
 
 
 def default_path() -> Path:
@@ -59,60 +32,8 @@ def default_path() -> Path:
     return user_data_path("danglewise", appauthor=False) / "shelf.sqlite3"
 
 
-class Shelf:
-    """Saved pieces in a file.
-
-    Args:
-        path: the file; it and its folder are made when they are missing.
-
-    Every method raises ``ShelfError`` where the file cannot be read or written, or comes from a
-    newer Danglewise.
-    """
-
-    def __init__(self, path: Path) -> None:
-        self.path = path
-
-    @contextmanager
-    def transaction(self) -> Iterator[sqlite3.Connection]:
-        """A connection whose changes are kept together at the end, or none of them."""
-        try:
-            self.path.parent.mkdir(parents=True, exist_ok=True)
-            with closing(sqlite3.connect(self.path, isolation_level=None)) as connection:
-                connection.execute(f"PRAGMA busy_timeout = {_BUSY_MS:d}")
-                _quick_journal(connection)
-                connection.execute("BEGIN IMMEDIATE")
-                try:
-                    self._migrate(connection)
-                    yield connection
-                except BaseException:
-                    connection.execute("ROLLBACK")
-                    raise
-                connection.execute("COMMIT")
-        except (sqlite3.Error, OSError) as error:
-            raise ShelfError(f"the shelf {self.path} cannot be used: {error}") from error
-
-    def _migrate(self, connection: sqlite3.Connection) -> None:
-        (found,) = connection.execute("PRAGMA user_version").fetchone()
-        if found > VERSION:
-            raise ShelfError(
-                f"the shelf {self.path} was written by a newer Danglewise (shelf version {found}; "
-                f"this one knows up to {VERSION}). Update Danglewise to use it; it is untouched"
-            )
-        if 0 < found < VERSION:
-            self._back_up(connection, found)
-        for step in MIGRATIONS[found:]:
-            step(connection)
-        if found < VERSION:
-            connection.execute(f"PRAGMA user_version = {VERSION:d}")
-
-    def _back_up(self, connection: sqlite3.Connection, version: int) -> None:
-        """Copy the shelf as it is before it is brought to another version; no copy is replaced."""
-        from gallery.files import write_bytes
-
-        stem = f"{self.path.stem}-version-{version}"
-        tries = (f"-{number}" if number else "" for number in range(1000))
-        names = (self.path.with_name(f"{stem}{more}.sqlite3") for more in tries)
-        write_bytes(next(path for path in names if not path.exists()), connection.serialize())
+class Shelf(ShelfFile):
+    """Saved pieces in a file; see ``explorer.shelf_file.ShelfFile``."""
 
     def put(self, name: str, document: str, *, who: str = "", notes: str = "") -> int:
         """Save a piece as a new one; its number."""
@@ -124,149 +45,201 @@ class Shelf:
         with self.transaction() as connection:
             return tuple(_put(connection, entry) for entry in entries)
 
-    def change(
-        self, number: int, *, name: str, who: str, notes: str, making: Making | None = None
-    ) -> None:
-        """Give a saved piece another name, wearer or notes; and another making, if one is given."""
-        check_words(name, who)
+    def change(self, seen: Saved, words: Words) -> Saved | Conflict | None:
+        """Write some words of a saved piece anew, and leave the others as they stand.
+
+        Args:
+            seen: the piece as it was when somebody began to change it.
+            words: the words as they shall be, by the names in ``explorer.shelf_saved.WORDS``; those
+                that are as in ``seen`` are not written.
+
+        Returns:
+            The piece as it stands now; what stands in the way where one of these words was changed
+            elsewhere since it was seen, and nothing was written; None where the piece is gone.
+
+        Raises:
+            BriefError: the shelf does not take such words; nothing was written.
+        """
+        wanted = {one: value for one, value in words.items() if value != seen.words[one]}
         with self.transaction() as connection:
-            connection.execute(
-                "UPDATE pieces SET name = ?, who = ?, notes = ? WHERE number = ?",
-                (name, who, notes, number),
-            )
-            if making is not None:
-                connection.execute(
-                    "UPDATE pieces SET made = ?, minutes = ?, lots = ? WHERE number = ?",
-                    (making.made, making.minutes, making.lots, number),
-                )
+            row = _row(connection, seen.number)
+            if row is None:
+                return None
+            theirs = _usable(row, self.path)
+            held = theirs.words
+            if theirs.revision != seen.revision:
+                apart = tuple(
+                    one for one, value in wanted.items()
+                    if held[one] not in (seen.words[one], value)
+                )  # fmt: skip
+                if apart:
+                    return Conflict(words=apart, theirs=theirs)
+            new = {one: value for one, value in wanted.items() if held[one] != value}
+            with_words(theirs, new)
+            if new:
+                update(connection, row, {**new, "revision": theirs.revision + 1})
+            return _usable(_row(connection, seen.number) or row, self.path)
 
     def copy(self, number: int) -> int | None:
         """Save a piece a second time; the copy's number, None where there is no such piece."""
         with self.transaction() as connection:
-            cursor = connection.execute(
-                "INSERT INTO pieces (name, who, notes, saved, document) "
-                "SELECT 'Copy of ' || name, who, notes, ?, document FROM pieces WHERE number = ?",
-                (_now(), number),
-            )
-            return int(cursor.lastrowid or 0) if cursor.rowcount else None
+            row = _row(connection, number)
+            if row is None:
+                return None
+            saved = _usable(row, self.path)
+            entry = Entry(
+                name=copied_name(saved.name), who=saved.who, notes=saved.notes,
+                document=saved.document,
+            )  # fmt: skip
+            return _put(connection, entry)
 
-    def throw_away(self, number: int) -> None:
-        """Take a piece off the shelf; ``bring_back`` puts it there again."""
-        self._mark_thrown(number, thrown=True)
+    def throw_away(self, number: int, *, by: str = "") -> bool:
+        """Put a piece to those thrown away; whether it stood on the shelf until now.
 
-    def bring_back(self, number: int) -> None:
-        """Put a piece back that was thrown away."""
-        self._mark_thrown(number, thrown=False)
-
-    def _mark_thrown(self, number: int, *, thrown: bool) -> None:
+        Args:
+            number: the piece's.
+            by: who does it, as far as that is known.
+        """
         with self.transaction() as connection:
-            connection.execute(
-                "UPDATE pieces SET thrown_away = ? WHERE number = ?", (int(thrown), number)
-            )
+            row = _row(connection, number)
+            if row is None or row.number("thrown_away"):
+                return False
+            turn = 1 + highest(connection, PIECES, "thrown_away")
+            changes = {"thrown_away": turn, "thrown_by": by, "thrown_at": _now()}
+            update(connection, row, changes)
+            return True
+
+    def bring_back(self, number: int) -> bool:
+        """Put a piece back that was thrown away; whether it was among those."""
+        with self.transaction() as connection:
+            row = _row(connection, number)
+            if row is None or not row.number("thrown_away"):
+                return False
+            update(connection, row, {"thrown_away": 0, "thrown_by": "", "thrown_at": ""})
+            return True
+
+    def take_out(self, number: int) -> bool:
+        """Take a piece that was thrown away out for good, with its photographs.
+
+        Whether it was among those thrown away; one that somebody brought back stays.
+        """
+        with self.transaction() as connection:
+            row = _row(connection, number)
+            if row is None or not row.number("thrown_away"):
+                return False
+            connection.execute("DELETE FROM photographs WHERE piece = ?", (number,))
+            connection.execute("DELETE FROM pieces WHERE number = ?", (number,))
+            return True
 
     def find(self, words: str = "") -> tuple[Saved, ...]:
         """The pieces whose name, wearer, notes or lots hold every word, the newest first."""
-        with self.transaction() as connection:
-            rows = connection.execute(
-                f"SELECT {_COLUMNS} FROM pieces "  # noqa: S608 - our own names of columns
-                "WHERE NOT thrown_away ORDER BY saved DESC, number DESC"
-            ).fetchall()
-        found = [_saved(row) for row in rows]
-        texts = [f"{one.name} {one.who} {one.notes} {one.making.lots}".casefold() for one in found]
+        return self.standing(words).pieces
+
+    def standing(self, words: str = "", *, thrown: bool = False) -> Standing:
+        """What stands on the shelf: the pieces with every word, and what is set apart.
+
+        Args:
+            words: to look for, in name, wearer, notes and lots; what is set apart is always told.
+            thrown: look at the pieces thrown away instead, the last one first.
+        """
+        trouble = ""
+        try:
+            with self.transaction() as connection:
+                self.look_through(connection, PIECES)
+                rows = list(read(connection, PIECES))
+        except NewerShelfError:
+            raise
+        except DamagedShelfError as error:
+            rows, trouble = self.found_in_pages(PIECES), str(error)
+            if not rows:
+                raise
+        found = [
+            read_row(row) for row in _last_first(rows) if bool(row.number("thrown_away")) == thrown
+        ]
         wanted = words.casefold().split()
-        return tuple(
-            piece
-            for piece, text in zip(found, texts, strict=True)
-            if all(word in text for word in wanted)
-        )
+        pieces = tuple(one for one in found if isinstance(one, Saved) and _holds(one, wanted))
+        apart = tuple(one for one in found if isinstance(one, Apart))
+        return Standing(pieces=pieces, apart=apart, trouble=trouble)
 
     def get(self, number: int) -> Saved | None:
         """One piece, thrown away or not; None where there is no such number."""
         with self.transaction() as connection:
-            row = connection.execute(
-                f"SELECT {_COLUMNS} FROM pieces WHERE number = ?",  # noqa: S608 - as above
-                (number,),
-            ).fetchone()
-        return None if row is None else _saved(row)
+            row = _row(connection, number)
+        return None if row is None else _usable(row, self.path)
 
     def keep_tray(self, content: bytes) -> int:
         """Remember the beads at hand as the content of their CSV file; the state's number."""
         with self.transaction() as connection:
-            cursor = connection.execute(
-                "INSERT INTO trays (kept, content) VALUES (?, ?)", (_now(), content)
-            )
+            number = insert(connection, TRAYS, {"kept": _now(), "content": content})
             connection.execute(
                 "DELETE FROM trays WHERE number NOT IN "
                 "(SELECT number FROM trays ORDER BY number DESC LIMIT ?)",
                 (_MOST_TRAYS,),
             )
-            return int(cursor.lastrowid or 0)
+            return number
 
     def tray(self, since: int = 0) -> tuple[int, bytes] | None:
-        """The beads at hand with their state's number; None where nothing newer was kept."""
+        """The beads at hand with their state's number; None where nothing newer was kept.
+
+        Where the newest state is damaged, it is the newest one that is whole.
+        """
         with self.transaction() as connection:
-            row = connection.execute(
-                "SELECT number, content FROM trays WHERE number > ? ORDER BY number DESC LIMIT 1",
-                (since,),
-            ).fetchone()
-        return None if row is None else (int(row[0]), bytes(row[1]))
+            for row in read(connection, TRAYS, "WHERE number > ? ORDER BY number DESC", (since,)):
+                if row.whole:
+                    return row.number("number"), row.blob("content")
+        return None
+
+    def newer_trays_damaged(self, number: int) -> int:
+        """How many later states of the beads at hand than this one are damaged."""
+        with self.transaction() as connection:
+            rows = read(connection, TRAYS, "WHERE number > ?", (number,))
+            return sum(not row.whole for row in rows)
 
 
-def _quick_journal(connection: sqlite3.Connection) -> None:
-    """Use a write-ahead log where the file system can; a rollback journal works everywhere.
+def _row(connection: sqlite3.Connection, number: int) -> Row | None:
+    return next(iter(read(connection, PIECES, "WHERE number = ?", (number,))), None)
 
-    Network file systems may refuse the log's shared memory. Exclusive locking does without it
-    (SQLite's own description of write-ahead logging, "Use of WAL Without Shared-Memory"), so that a
-    file already in that mode can be put back.
+
+def _usable(row: Row, path: Path) -> Saved:
+    """A saved piece that is as it was written, though its words may not fit.
+
+    Raises:
+        ShelfError: it is damaged.
     """
-    known = False
-    try:
-        _refuse_others(connection)
-        known = True
-        connection.execute("PRAGMA journal_mode = WAL")
-        connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()
-    except sqlite3.OperationalError:
-        connection.execute("PRAGMA locking_mode = EXCLUSIVE")
-        if not known:
-            _refuse_others(connection)
-        connection.execute("PRAGMA journal_mode = DELETE")
+    found = read_row(row)
+    if isinstance(found, Saved):
+        return found
+    if found.damaged:
+        raise ShelfError(f"piece {found.number} on the shelf {path} is damaged: {found.why}")
+    return found.saved
 
 
-def _refuse_others(connection: sqlite3.Connection) -> None:
-    if not may_be_used(connection):
-        raise ShelfError("this file is another program's, and no shelf; it is untouched")
+def _last_first(rows: Iterable[Row]) -> list[Row]:
+    """By counters of the shelf's own: what the clock said can be wrong."""
+    return sorted(
+        rows, key=lambda row: (row.number("thrown_away"), row.number("number")), reverse=True
+    )
+
+
+def _holds(saved: Saved, wanted: list[str]) -> bool:
+    text = f"{saved.name} {saved.who} {saved.notes} {saved.making.lots}".casefold()
+    return all(word in text for word in wanted)
 
 
 def _put(connection: sqlite3.Connection, entry: Entry) -> int:
     making, now = entry.making, _now()
-    cursor = connection.execute(
-        "INSERT INTO pieces (name, who, notes, saved, document, made, minutes, lots) "
-        "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-        (
-            entry.name, entry.who, entry.notes, entry.saved or now, entry.document,
-            making.made, making.minutes, making.lots,
-        ),
-    )  # fmt: skip
-    number = int(cursor.lastrowid or 0)
-    connection.executemany(
-        "INSERT INTO photographs (piece, added, jpeg) VALUES (?, ?, ?)",
-        [(number, photo.added or now, photo.jpeg) for photo in entry.photographs],
-    )
+    values = {
+        "name": entry.name, "who": entry.who, "notes": entry.notes, "saved": entry.saved or now,
+        "document": entry.document, "thrown_away": 0, "made": making.made,
+        "minutes": making.minutes, "lots": making.lots, "revision": 1, "thrown_by": "",
+        "thrown_at": "",
+    }  # fmt: skip
+    number = insert(connection, PIECES, values)
+    for photo in entry.photographs:
+        row = {"piece": number, "added": photo.added or now, "jpeg": photo.jpeg}
+        insert(connection, PHOTOGRAPHS, row)
     return number
 
 
 def _now() -> str:
     return datetime.now(UTC).isoformat(timespec="microseconds")
-
-
-def _saved(row: tuple[int, str, str, str, str, str, str, int | None, str]) -> Saved:
-    number, name, who, notes, saved, document, made, minutes, lots = row
-    return Saved(
-        number=number,
-        name=name,
-        who=who,
-        notes=notes,
-        saved=saved,
-        document=document,
-        making=Making(made=made, minutes=minutes, lots=lots),
-    )

@@ -39,6 +39,17 @@ _MOST_PARTS = 1 + MOST_PIECES * (1 + MOST_PHOTOGRAPHS)
 # same bytes.
 _MOMENT = (1980, 1, 1, 0, 0, 0)
 _ENCRYPTED = 0x1  # general purpose bit 0 (PKWARE APPNOTE 4.4.4)
+# What reading a damaged archive can raise.
+_UNREAD = (
+    zipfile.BadZipFile,
+    zlib.error,
+    EOFError,
+    OSError,
+    ValueError,
+    NotImplementedError,
+    RuntimeError,
+    RecursionError,
+)
 
 
 def to_archive(entries: Sequence[Entry]) -> bytes:
@@ -90,12 +101,16 @@ def _write(
     archive.writestr(info, content)
 
 
-def from_archive(content: bytes, path: str) -> tuple[Entry, ...]:
+def from_archive(
+    content: bytes, path: str, left_out: list[ChartError] | None = None
+) -> tuple[Entry, ...]:
     """The pieces in an archive that ``to_archive`` made.
 
     Args:
         content: the file's bytes.
         path: what to call the file in an error.
+        left_out: where to note why single pieces cannot be read, with all that belongs to them;
+            None refuses the whole archive then, and so does one of which nothing can be read.
 
     Raises:
         ChartError: it is no such archive, is damaged, holds anything else, or more than it says.
@@ -107,20 +122,17 @@ def from_archive(content: bytes, path: str) -> tuple[Entry, ...]:
         raise ChartError(path, "the file", f"at most {MOST_PIECES} pieces are read")
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
-            return tuple(_Archive(archive, path).entries())
+            faults: list[ChartError] = []
+            found = tuple(_Archive(archive, path).entries(faults))
     except ChartError:
         raise
-    except (
-        zipfile.BadZipFile,
-        zlib.error,
-        EOFError,
-        OSError,
-        ValueError,
-        NotImplementedError,
-        RuntimeError,
-        RecursionError,
-    ) as error:
+    except _UNREAD as error:
         raise ChartError(path, "the file", f"it is no whole ZIP archive ({error})") from error
+    if faults and (left_out is None or not found):
+        raise faults[0]
+    if left_out is not None:
+        left_out += faults
+    return found
 
 
 class _Archive:
@@ -156,13 +168,13 @@ class _Archive:
         most = min(most, self._left)
         with self._archive.open(self._parts[name]) as file:
             found = file.read(most + 1)
+        self._left -= min(len(found), most)
         if len(found) > most:
             raise self._fail(name, f"it unpacks to more than {most} bytes")
-        self._left -= len(found)
         return found
 
-    def entries(self) -> Iterator[Entry]:
-        """Every piece that the index names."""
+    def entries(self, faults: list[ChartError]) -> Iterator[Entry]:
+        """Every piece that the index names, and why others cannot be read."""
         reader = Reader(self._path)
         index = reader.table(json.loads(self._read(INDEX, _MOST_INDEX_BYTES)), INDEX)
         version = reader.whole(index.get(VERSION_KEY), VERSION_KEY)
@@ -180,8 +192,15 @@ class _Archive:
             if not _PIECE.fullmatch(name) or name in taken:
                 raise self._fail(repr(name), "it is no piece of this archive")
             taken.add(name)
-            text = self._text(name)
-            yield from_text(text, f"{self._path}, {name}", self._photographs(reader, table))
+            try:
+                text = self._text(name)
+                found = from_text(text, f"{self._path}, {name}", self._photographs(reader, table))
+            except ChartError as error:
+                faults.append(error)
+            except _UNREAD as error:
+                faults.append(self._fail(name, f"it cannot be unpacked ({error})"))
+            else:
+                yield found
 
     def _text(self, name: str) -> str:
         try:

@@ -4,9 +4,11 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from explorer.errors import BriefError
+from explorer.graphemes import shortened
+from explorer.piece import MOST_NAME, MOST_NOTES
 
-# Chosen by us: a name as a piece has it, and who it is for in a line.
-MOST_WHO = 200
+# Chosen by us: a line, as long as a piece's name may be.
+MOST_WHO = MOST_NAME
 # Chosen by us: a line for every bead of a tray.
 MOST_LOTS = 2000
 # Chosen by us: a week of evenings is some 2000 minutes; nobody makes one piece for a year.
@@ -55,11 +57,13 @@ class Photograph:
         number: its own number on the shelf; 0 for one that does not stand there yet.
         added: when it was put there, UTC, ISO 8601.
         jpeg: the picture.
+        damaged: whether it changed on the shelf since it was put there.
     """
 
     number: int = 0
     added: str = ""
     jpeg: bytes
+    damaged: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,16 +89,25 @@ class Entry:
     photographs: tuple[Photograph, ...] = ()
 
     def __post_init__(self) -> None:
-        check_words(self.name, self.who)
+        check_words(self.name, self.who, self.notes)
 
 
-def check_words(name: str, who: str) -> None:
-    """Refuse a name or a wearer that the shelf does not take.
+def check_words(name: str, who: str, notes: str = "") -> None:
+    """Refuse words that the shelf does not take.
 
     Raises:
         BriefError: the name is empty, or one of them is too long.
     """
-    if not name.strip() or len(name) > MOST_WHO:
-        raise BriefError("name", name[:40], f"1 to {MOST_WHO} characters", "Give it a name.")
+    if not name.strip() or len(name) > MOST_NAME:
+        raise BriefError("name", name[:40], f"1 to {MOST_NAME} characters", "Give it a name.")
     if len(who) > MOST_WHO:
         raise BriefError("who", who[:40], f"at most {MOST_WHO} characters", "Shorten it.")
+    if len(notes) > MOST_NOTES:
+        raise BriefError(
+            "notes", f"{len(notes)} characters", f"at most {MOST_NOTES}", "Shorten the notes."
+        )
+
+
+def copied_name(name: str) -> str:
+    """What a copy is called: no longer than a name may be."""
+    return shortened(f"Copy of {name}", MOST_NAME)

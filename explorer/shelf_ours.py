@@ -4,6 +4,7 @@ import sqlite3
 
 # What every version's shelf has; see explorer.shelf_versions.
 _OURS = frozenset({"pieces", "tables"})
+_COLUMNS = frozenset({"number", "name", "who", "notes", "saved", "document", "thrown_away"})
 
 
 def may_be_used(connection: sqlite3.Connection) -> bool:
@@ -14,4 +15,8 @@ def may_be_used(connection: sqlite3.Connection) -> bool:
     """
     (version,) = connection.execute("PRAGMA user_version").fetchone()
     names = {name for (name,) in connection.execute("SELECT name FROM sqlite_schema")}
-    return names >= _OURS if version else not names
+    if version:
+        return names >= _OURS
+    # A shelf whose version number is damaged is a shelf still, and said to be damaged later.
+    columns = {row[1] for row in connection.execute("PRAGMA table_info(pieces)")}
+    return not names or columns >= _COLUMNS

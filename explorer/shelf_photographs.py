@@ -1,10 +1,12 @@
 """Photographs of finished pieces, kept on the shelf as JPEG without anything else in the file."""
 
+from collections.abc import Sequence
 from datetime import UTC, datetime
 
 from explorer.errors import BriefError
-from explorer.shelf import Shelf
+from explorer.shelf import DamagedShelfError, Shelf
 from explorer.shelf_entry import MOST_PHOTOGRAPHS, Photograph
+from explorer.shelf_rows import PHOTOGRAPHS, Row, insert, read
 from gallery.photos import PhotoError, read_photo
 
 
@@ -46,10 +48,7 @@ def add(shelf: Shelf, piece: int, content: bytes) -> int | None:
                 "Take one off first.",
             )
         now = datetime.now(UTC).isoformat(timespec="microseconds")
-        cursor = connection.execute(
-            "INSERT INTO photographs (piece, added, jpeg) VALUES (?, ?, ?)", (piece, now, jpeg)
-        )
-        return int(cursor.lastrowid or 0)
+        return insert(connection, PHOTOGRAPHS, {"piece": piece, "added": now, "jpeg": jpeg})
 
 
 def take_off(shelf: Shelf, number: int) -> None:
@@ -59,9 +58,33 @@ def take_off(shelf: Shelf, number: int) -> None:
 
 
 def of_piece(shelf: Shelf, piece: int) -> tuple[Photograph, ...]:
-    """The photographs of a saved piece, the oldest first."""
-    with shelf.transaction() as connection:
-        rows = connection.execute(
-            "SELECT number, added, jpeg FROM photographs WHERE piece = ? ORDER BY number", (piece,)
-        ).fetchall()
-    return tuple(Photograph(number=number, added=added, jpeg=jpeg) for number, added, jpeg in rows)
+    """The photographs of a saved piece, the oldest first, damaged ones among them."""
+    return of_pieces(shelf, (piece,))[piece]
+
+
+def of_pieces(shelf: Shelf, pieces: Sequence[int]) -> dict[int, tuple[Photograph, ...]]:
+    """The photographs of some pieces, by the pieces' numbers; as ``of_piece``.
+
+    On a damaged shelf they are all that can be found in the file.
+    """
+    found: dict[int, list[Row]] = {piece: [] for piece in pieces}
+    try:
+        with shelf.transaction() as connection:
+            for piece in pieces:
+                tail = "WHERE piece = ? ORDER BY number"
+                found[piece] = list(read(connection, PHOTOGRAPHS, tail, (piece,)))
+    except DamagedShelfError:
+        found = {piece: [] for piece in pieces}
+        rows = shelf.found_in_pages(PHOTOGRAPHS)
+        for row in sorted(rows, key=lambda row: row.number("number")):
+            found.setdefault(row.number("piece"), []).append(row)
+    return {piece: tuple(map(_photograph, rows)) for piece, rows in found.items()}
+
+
+def _photograph(row: Row) -> Photograph:
+    return Photograph(
+        number=row.number("number"),
+        added=row.text("added"),
+        jpeg=row.blob("jpeg"),
+        damaged=not row.whole,
+    )

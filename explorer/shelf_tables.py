@@ -4,10 +4,12 @@ A table is known by its mark, which stands in the address of its page. Two pages
 one; the revision tells a page that the other has kept something since.
 """
 
+import sqlite3
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-from explorer.shelf import Shelf
+from explorer.shelf import Shelf, ShelfError
+from explorer.shelf_rows import TABLES, Row, highest, insert, read
 
 # Tables that nobody came back to are swept off after so many others were used. Chosen by us,
 # because nobody comes back after so many others.
@@ -49,20 +51,20 @@ def keep(
         ShelfError: the shelf cannot be used.
     """
     with shelf.transaction() as connection:
-        row = connection.execute("SELECT revision FROM tables WHERE mark = ?", (mark,)).fetchone()
+        row = _row(connection, mark)
         # One that was swept off meanwhile is in nobody's way.
-        held = int(row[0]) if row else seen or 0
-        if seen is not None and seen != held:
+        held = row.number("revision") if row and row.whole else seen or 0
+        if seen is not None and row is not None and (seen != held or not row.whole):
             return None
-        connection.execute(
-            "INSERT INTO tables (mark, used, document, steps, revision) VALUES (?, ?, ?, ?, ?) "
-            "ON CONFLICT (mark) DO UPDATE SET used = excluded.used, document = excluded.document, "
-            "steps = excluded.steps, revision = excluded.revision",
-            (mark, _now(), document, steps, held + 1),
-        )
+        values = {
+            "mark": mark, "used": _now(), "document": document, "steps": steps,
+            "revision": held + 1, "turn": 1 + highest(connection, TABLES, "turn"),
+        }  # fmt: skip
+        insert(connection, TABLES, values)
+        # By turns and not by the clock, which can be set back.
         connection.execute(
             "DELETE FROM tables WHERE mark NOT IN "
-            "(SELECT mark FROM tables ORDER BY used DESC LIMIT ?)",
+            "(SELECT mark FROM tables ORDER BY turn DESC LIMIT ?)",
             (_MOST_TABLES,),
         )
         return held + 1
@@ -72,28 +74,34 @@ def kept(shelf: Shelf, mark: str) -> Kept | None:
     """What lies on a table; None where nothing was ever kept.
 
     Raises:
-        ShelfError: the shelf cannot be used.
+        ShelfError: the shelf cannot be used, or what lies there is damaged; it is left as it is.
     """
     with shelf.transaction() as connection:
-        row = connection.execute(
-            "SELECT document, steps, revision FROM tables WHERE mark = ?", (mark,)
-        ).fetchone()
+        row = _row(connection, mark)
     if row is None:
         return None
-    return Kept(document=str(row[0]), steps=bytes(row[1]), revision=int(row[2]))
+    if not row.whole:
+        raise ShelfError("what lay on this table is damaged: its checksum does not fit")
+    return Kept(
+        document=row.text("document"), steps=row.blob("steps"), revision=row.number("revision")
+    )
 
 
 def last(shelf: Shelf) -> str | None:
-    """What lies on the table that was used last, whichever that is.
+    """What lies on the table that was used last, whichever that is, of those that are whole.
 
     Raises:
         ShelfError: the shelf cannot be used.
     """
     with shelf.transaction() as connection:
-        row = connection.execute(
-            "SELECT document FROM tables ORDER BY used DESC LIMIT 1"
-        ).fetchone()
-    return None if row is None else str(row[0])
+        for row in read(connection, TABLES, "ORDER BY turn DESC LIMIT 9"):
+            if row.whole:
+                return row.text("document")
+    return None
+
+
+def _row(connection: sqlite3.Connection, mark: str) -> Row | None:
+    return next(iter(read(connection, TABLES, "WHERE mark = ?", (mark,))), None)
 
 
 def _now() -> str:

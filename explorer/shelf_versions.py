@@ -3,6 +3,8 @@
 import sqlite3
 from collections.abc import Callable
 
+from explorer.shelf_rows import LAYOUTS, seal_all
+
 
 def _first(connection: sqlite3.Connection) -> None:
     connection.execute(
@@ -48,11 +50,31 @@ def _with_steps(connection: sqlite3.Connection) -> None:
     connection.execute("ALTER TABLE tables ADD COLUMN revision INTEGER NOT NULL DEFAULT 1")
 
 
+def _with_care(connection: sqlite3.Connection) -> None:
+    """Checksums; what a change of a piece is based on; who threw it away and when; turns of tables.
+
+    ``thrown_away`` counts the pieces thrown away, so that the last one is known without a clock: 0
+    for a piece that stands on the shelf. ``turn`` does the same for the table that was used last.
+    """
+    connection.execute("ALTER TABLE pieces ADD COLUMN revision INTEGER NOT NULL DEFAULT 1")
+    connection.execute("ALTER TABLE pieces ADD COLUMN thrown_by TEXT NOT NULL DEFAULT ''")
+    connection.execute("ALTER TABLE pieces ADD COLUMN thrown_at TEXT NOT NULL DEFAULT ''")
+    connection.execute("ALTER TABLE tables ADD COLUMN turn INTEGER NOT NULL DEFAULT 0")
+    connection.execute(
+        "UPDATE tables SET turn = (SELECT count(*) FROM tables AS other "
+        "WHERE (other.used, other.mark) <= (tables.used, tables.mark))"
+    )
+    for layout in LAYOUTS:
+        connection.execute(f"ALTER TABLE {layout.table} ADD COLUMN seal BLOB NOT NULL DEFAULT x''")
+    seal_all(connection)
+
+
 # What brings a shelf from each version to the next; version 0 is an empty file.
 MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _first,
     _with_trays,
     _with_makings,
     _with_steps,
+    _with_care,
 )
 VERSION = len(MIGRATIONS)

@@ -1,8 +1,10 @@
 """The only reader and writer of picture files, and the only place that knows Pillow."""
 
+import contextlib
 import io
 import os
-import tempfile
+import secrets
+import stat
 from functools import lru_cache
 from pathlib import Path
 
@@ -17,6 +19,10 @@ Srgb8 = tuple[int, int, int]
 # zlib's own levels run from 1, fast, to 9, small; Pillow's usual one is 6. Chosen by us: on the
 # app's picture 3 is about twice as fast, for files about a tenth larger.
 _QUICK_LEVEL, _USUAL_LEVEL = 3, 6
+# A new file that nobody else has open; O_BINARY and O_NOINHERIT exist on Windows alone.
+_ASIDE = (
+    os.O_RDWR | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0) | getattr(os, "O_NOINHERIT", 0)
+)
 
 
 def to_png(pixels: Pixels, px_per_mm: float | None = None, *, quick: bool = False) -> bytes:
@@ -51,30 +57,50 @@ def read_png(path: Path) -> Pixels:
         return np.array(image.convert(mode), dtype=np.uint8)
 
 
-def write_bytes(path: Path, content: bytes) -> None:
+def write_bytes(path: Path, content: bytes, *, private: bool = False) -> None:
     """Writes a file whole or not at all: aside first, then renamed into place.
 
     Args:
         path: where to; its folder is made if it is missing.
         content: what the file holds.
+        private: whether only its owner may read and write it; otherwise it is as public as the
+            user's own mask for new files (``umask``) allows.
 
     Raises:
         OSError: the folder cannot be made or written, or the disk is full; nothing is left over
             and a file that stood there before is untouched.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
-    handle, aside = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+    aside = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
+    # The system takes the user's mask off these rights, so a stricter one is kept.
+    handle = os.open(aside, _ASIDE, 0o600 if private else 0o666)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
-        # mkstemp makes a private file; a picture is as public as the folder allows.
-        Path(aside).chmod(0o644)
-        Path(aside).replace(path)
+        aside.replace(path)
     except BaseException:
-        Path(aside).unlink(missing_ok=True)
+        aside.unlink(missing_ok=True)
         raise
+
+
+def make_private(path: Path) -> None:
+    """Makes a file its owner's alone: a missing one is made so, empty, another loses other rights.
+
+    A file that is there is never opened here: closing it would take away the locks that other
+    users of it in this process hold (POSIX.1-2017, ``fcntl``, advisory locks and ``close``).
+
+    Raises:
+        OSError: it cannot be made.
+    """
+    with contextlib.suppress(FileExistsError):
+        os.close(os.open(path, _ASIDE, 0o600))
+    mode = stat.S_IMODE(path.stat().st_mode)
+    if mode & 0o077:
+        # Another's file stays as its owner wants it, and some file systems know no rights.
+        with contextlib.suppress(OSError):
+            path.chmod(mode & 0o700)
 
 
 def write_png(path: Path, pixels: Pixels, px_per_mm: float | None = None) -> None:

@@ -7,8 +7,11 @@ exceptions and places in the code, never a name, a note or a measurement.
 import logging
 import sys
 import traceback
+from io import TextIOWrapper
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
+
+from gallery.files import make_private
 
 LOGGER = logging.getLogger("danglewise")
 # Chosen by us: a few hundred faults, and with the older file at most a megabyte in all.
@@ -25,6 +28,14 @@ def log_path() -> Path:
     return user_log_path("danglewise", appauthor=False) / "danglewise.log"
 
 
+class _OwnersAlone(RotatingFileHandler):
+    """A log that nobody but its owner reads, also where an earlier version made it for all."""
+
+    def _open(self) -> TextIOWrapper:
+        make_private(Path(self.baseFilename))
+        return super()._open()
+
+
 def begin_log() -> None:
     """Write to the log from now on; where its folder cannot be written, to nowhere.
 
@@ -39,7 +50,7 @@ def begin_log() -> None:
     try:
         path = log_path()
         path.parent.mkdir(parents=True, exist_ok=True)
-        handler = RotatingFileHandler(
+        handler = _OwnersAlone(
             path, maxBytes=_MOST_BYTES, backupCount=1, encoding="utf-8", delay=True
         )
     except OSError:

@@ -5,7 +5,7 @@
 if __name__ == "__main__":
     import streamlit as st
 
-    from explorer.app import session
+    from explorer.app import copying, session
     from explorer.app.parts.arrived import say_arrival, take_arrival
     from explorer.app.parts.elsewhere import say_elsewhere
     from explorer.app.parts.notes import kept_place
@@ -68,3 +68,4 @@ if __name__ == "__main__":
     page.run()
     onward(pages, page)
     session.end()
+    copying.daily()

@@ -14,6 +14,7 @@ from starlette.middleware import Middleware
 from streamlit import runtime
 
 from explorer.app.calm import calm
+from explorer.app.copying import at_start
 from explorer.app.door import Door
 from explorer.app.late import keep_what_is_typed
 from explorer.app.logging_setup import begin_log
@@ -23,6 +24,7 @@ from explorer.app.uploads import Uploads
 from explorer.app.whole import keep_callbacks_whole
 
 begin_log()
+at_start()
 begin_tidying()
 keep_callbacks_whole()
 keep_what_is_typed()

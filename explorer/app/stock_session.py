@@ -25,10 +25,19 @@ def held() -> Stock:
             read = stock.read(content, _NAME)
             now = Stock(now=read) if first else stock.changed(now, read)
             st.session_state[_NUMBER] = number
+            if session.shelf().newer_trays_damaged(number):
+                st.session_state[FAULT] = (
+                    "Your beads as you left them last are damaged on the shelf; these are as they "
+                    "were before."
+                )
     except (ShelfError, ChartError) as error:
-        st.session_state[FAULT] = str(error)
+        st.session_state[FAULT] = _not_kept(error)
     st.session_state[_STOCK] = now
     return now
+
+
+def _not_kept(error: Exception) -> str:
+    return f"Your beads cannot be kept on this computer now: {error}."
 
 
 def tray() -> Tray:
@@ -61,4 +70,4 @@ def _keep(after: Stock) -> None:
         st.session_state[_NUMBER] = session.shelf().keep_tray(after.now.content)
         st.session_state.pop(FAULT, None)
     except ShelfError as error:
-        st.session_state[FAULT] = str(error)
+        st.session_state[FAULT] = _not_kept(error)

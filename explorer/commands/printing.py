@@ -39,14 +39,14 @@ def dated_of(options: argparse.Namespace) -> str:
     return text
 
 
-def put(path: Path, content: bytes, field: str = "out") -> None:
-    """Write a file whole or not at all.
+def put(path: Path, content: bytes, field: str = "out", *, private: bool = False) -> None:
+    """Write a file whole or not at all; a private one is its owner's alone.
 
     Raises:
         BriefError: it cannot be written; what stood there before is untouched.
     """
     try:
-        write_bytes(path, content)
+        write_bytes(path, content, private=private)
     except OSError as error:
         raise BriefError(
             field,

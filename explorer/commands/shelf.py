@@ -1,38 +1,53 @@
 """``danglewise shelf``: lists what stands on the maker's shelf, takes it along, brings it back."""
 
 import argparse
+import contextlib
+from collections.abc import Callable
 from pathlib import Path
 from typing import NoReturn
 
-from explorer.brief import whole
 from explorer.commands.answer import Answer, Json
 from explorer.commands.printing import put
+from explorer.commands.shelf_care import (
+    apart_words,
+    bring_back,
+    numbers_of,
+    save,
+    take_out,
+    throw_away,
+    thrown_words,
+)
 from explorer.errors import BriefError
 from explorer.piece import from_json
 from explorer.shelf import Saved, Shelf, ShelfError, default_path
-from explorer.shelf_archive import MOST_ARCHIVE_BYTES, readable, to_archive
+from explorer.shelf_archive import MOST_ARCHIVE_BYTES, to_archive
+from explorer.shelf_copies import keep_for_the_day
 from explorer.shelf_entry import Entry
 from explorer.shelf_import import all_entries, entries_in, put_new
 from explorer.shelf_json import to_text
 from palettes.errors import ChartError
 
-SUMMARY = "list, export or import the pieces on the shelf"
-_ACTS = ("list", "export", "import")
-# Whole numbers are exact in JSON up to there (RFC 8259, section 6).
-_MOST_NUMBER = 2**53
+SUMMARY = "list, export, import, throw away, bring back or rescue the pieces on the shelf"
+_Act = Callable[[Shelf, argparse.Namespace], Answer]
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     """Add the command's options."""
-    parser.add_argument("act", metavar="list|export|import", help="what to do")
+    parser.add_argument("act", metavar="|".join(_ACTS), help="what to do")
     parser.add_argument(
         "what",
         nargs="*",
         metavar="WHAT",
-        help="list: words to search for; export: numbers of pieces (all); import: files",
+        help="list: words to search for; export: numbers of pieces (all); import: files; "
+        "throw-away, bring-back, take-out (for good): numbers of pieces; rescue: a damaged shelf",
     )
     parser.add_argument(
-        "--out", metavar="FILE", help="export: one piece as .json, or any as .zip with photographs"
+        "--out",
+        metavar="FILE",
+        help="export: one piece as .json, or any as .zip with photographs; rescue: a new shelf",
+    )
+    parser.add_argument(
+        "--thrown-away", action="store_true", help="list: the pieces thrown away instead"
     )
     parser.add_argument("--shelf", metavar="FILE", help="another shelf than your own")
 
@@ -41,15 +56,17 @@ def run(options: argparse.Namespace) -> Answer:
     """Do it; ``BriefError`` or ``ChartError`` for what cannot be."""
     if options.act not in _ACTS:
         raise BriefError("act", options.act, f"one of {', '.join(_ACTS)}", "Say what to do.")
-    if options.out is not None and options.act != "export":
-        raise BriefError("out", options.out, "--out with export only", "Leave it out.")
+    if options.out is not None and options.act not in ("export", "rescue"):
+        raise BriefError("out", options.out, "--out with export or rescue only", "Leave it out.")
+    if options.thrown_away and options.act != "list":
+        raise BriefError("thrown-away", options.act, "it with list only", "Leave it out.")
+    if options.act == "rescue":
+        return save(options)
     shelf = _shelf(options)
     try:
-        if options.act == "list":
-            return _list(shelf, " ".join(options.what))
-        if options.act == "export":
-            return _export(shelf, options)
-        return _import(shelf, options.what)
+        if options.act not in ("list", "export"):
+            _copy_first(shelf)
+        return _ACTS[options.act](shelf, options)
     except ShelfError as error:
         raise BriefError(
             "shelf",
@@ -57,6 +74,12 @@ def run(options: argparse.Namespace) -> Answer:
             f"a shelf that can be used ({error})",
             "Mend what is said there; nothing was changed.",
         ) from error
+
+
+def _copy_first(shelf: Shelf) -> None:
+    """Once a day the shelf is copied before it is changed; what is damaged is told by the act."""
+    with contextlib.suppress(ShelfError):
+        keep_for_the_day(shelf.path)
 
 
 def _shelf(options: argparse.Namespace) -> Shelf:
@@ -77,12 +100,21 @@ def _is_file(path: Path) -> bool:
         return False
 
 
-def _list(shelf: Shelf, words: str) -> Answer:
-    found = shelf.find(words)
-    lines = tuple(_line(saved) for saved in found) or ("Nothing stands there.",)
+def _list(shelf: Shelf, options: argparse.Namespace) -> Answer:
+    standing = shelf.standing(" ".join(options.what), thrown=options.thrown_away)
+    lines = tuple(_line(saved) for saved in standing.pieces)
+    told = tuple(f"{apart_words(one)}; it is set apart as it is" for one in standing.apart)
+    trouble = (standing.trouble,) if standing.trouble else ()
     return Answer(
-        document={"shelf": str(shelf.path), "pieces": [_document(saved) for saved in found]},
-        lines=lines,
+        document={
+            "shelf": str(shelf.path),
+            "pieces": [_document(saved) for saved in standing.pieces],
+            "apart": [
+                {"number": one.number, "name": one.name, "why": one.why} for one in standing.apart
+            ],
+            "trouble": standing.trouble or None,
+        },
+        lines=(*(lines or ("Nothing stands there.",)), *told, *trouble),
     )
 
 
@@ -98,6 +130,9 @@ def _document(saved: Saved) -> Json:
         "minutes": making.minutes,
         "lots": making.lots,
         "motifs": _motifs(saved),
+        "thrown_away": None
+        if saved.thrown is None
+        else {"by": saved.thrown.by or None, "at": saved.thrown.at or None},
     }
 
 
@@ -117,6 +152,7 @@ def _line(saved: Saved) -> str:
         f"saved {saved.saved[:10]}",
         f"made {saved.making.made}" if saved.making.made else "",
         "" if saved.making.minutes is None else f"{saved.making.minutes} minutes",
+        thrown_words(saved.thrown),
     )
     # A name is printed on one line, whatever is in it.
     name = " ".join(saved.name.split())
@@ -124,23 +160,22 @@ def _line(saved: Saved) -> str:
 
 
 def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
-    numbers = tuple(whole("number", text, 1, _MOST_NUMBER) for text in options.what)
+    numbers = numbers_of(options)
     if not options.out:
         raise BriefError("out", "", "a file that ends in .json or .zip", "Name one with --out.")
-    entries = _chosen(shelf, numbers)
-    good, faults = readable(entries)
+    good, faults = _chosen(shelf, numbers)
     if not good:
         _refuse_empty(shelf, faults)
     out = Path(options.out)
     ending = out.suffix.lower()
     if ending == ".json":
-        if len(good) != 1 or faults:
+        if len(good) != 1 or (faults and not numbers):
             raise BriefError(
                 "out", options.out, "one piece in a .json file", "Name one number, or a .zip file."
             )
-        put(out, to_text(good[0]).encode())
+        put(out, to_text(good[0]).encode(), private=True)
     elif ending == ".zip":
-        put(out, to_archive(good))
+        put(out, to_archive(good), private=True)
     else:
         raise BriefError("out", options.out, "a file that ends in .json or .zip", "Name it so.")
     photographs = sum(len(entry.photographs) for entry in good) if ending == ".zip" else 0
@@ -160,14 +195,16 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
     )
 
 
-def _chosen(shelf: Shelf, numbers: tuple[int, ...]) -> tuple[Entry, ...]:
-    there = {saved.number for saved in shelf.find()}
+def _chosen(
+    shelf: Shelf, numbers: tuple[int, ...]
+) -> tuple[tuple[Entry, ...], tuple[ChartError, ...]]:
+    there = shelf.standing().numbers
     missing = [str(number) for number in numbers if number not in there]
     if missing:
         raise BriefError(
             "number", ", ".join(missing), "numbers of pieces on the shelf", "See `shelf list`."
         )
-    return tuple(all_entries(shelf, numbers))
+    return all_entries(shelf, numbers)
 
 
 def _refuse_empty(shelf: Shelf, faults: tuple[ChartError, ...]) -> NoReturn:
@@ -176,20 +213,27 @@ def _refuse_empty(shelf: Shelf, faults: tuple[ChartError, ...]) -> NoReturn:
     raise BriefError("shelf", shelf.path, "a piece to export", "Put a piece on the shelf first.")
 
 
-def _import(shelf: Shelf, names: list[str]) -> Answer:
+def _import(shelf: Shelf, options: argparse.Namespace) -> Answer:
+    names: list[str] = options.what
     if not names:
         raise BriefError("files", "", "one file or more", "Name .json or .zip files.")
-    entries = tuple(entry for name in names for entry in entries_in(_content(name), name))
+    faults: list[ChartError] = []
+    entries = tuple(entry for name in names for entry in entries_in(_content(name), name, faults))
     done = put_new(shelf, entries)
     count = len(done.numbers)
+    left_out = [str(error) for error in faults]
     return Answer(
         document={
             "shelf": str(shelf.path),
             "files": names,
             "numbers": list(done.numbers),
             "already": done.already,
+            "left_out": left_out,
         },
-        lines=(f"{count} piece{'s' * (count != 1)} put on the shelf, {done.already} stood there",),
+        lines=(
+            f"{count} piece{'s' * (count != 1)} put on the shelf, {done.already} stood there",
+            *(f"left out: {words}" for words in left_out),
+        ),
     )
 
 
@@ -208,3 +252,14 @@ def _content(name: str) -> bytes:
         wanted = f"at most {MOST_ARCHIVE_BYTES // 1_000_000} MB"
         raise BriefError("files", name, wanted, "Export fewer pieces at once.")
     return content
+
+
+_ACTS: dict[str, _Act] = {
+    "list": _list,
+    "export": _export,
+    "import": _import,
+    "throw-away": throw_away,
+    "bring-back": bring_back,
+    "take-out": take_out,
+    "rescue": lambda _, options: save(options),
+}

@@ -282,3 +282,21 @@ def test_thousands_of_beads_are_looked_through_and_kept(site: "Site", tmp_path: 
     assert page.evaluate("document.documentElement.scrollWidth") <= page.evaluate("innerWidth")
     page.reload()
     page.get_by_text("1 to 48 of 3000").wait_for()
+
+
+def test_damaged_beads_give_way_to_those_before_and_the_page_says_so() -> None:
+    import sqlite3
+    from contextlib import closing
+
+    from explorer.shelf import default_path
+
+    shelf = Shelf(default_path())
+    first = GOOD.encode()
+    shelf.keep_tray(first)
+    shelf.keep_tray(first + b"\n")
+    with closing(sqlite3.connect(shelf.path)) as connection:
+        connection.execute("UPDATE trays SET content = x'00' WHERE number = 2")
+        connection.commit()
+    app = _run()
+    assert "damaged on the shelf; these are as they were before" in _notes(app)
+    assert shelf.tray() == (1, first)

@@ -93,3 +93,25 @@ def test_the_shelf_keeps_a_photograph_and_goes_along(site: "Site") -> None:
     with zipfile.ZipFile(io.BytesIO(content)) as archive:
         assert "photographs/0001-1.jpg" in archive.namelist()
         assert json.loads(archive.read("pieces/0001.json"))["shelf"]["minutes"] == 345
+
+
+def test_what_is_thrown_away_is_there_after_a_reload(site: "Site") -> None:
+    from playwright.sync_api import expect
+
+    site.open("shelf")
+    page = site.page
+    before = page.get_by_role("button", name="Details").count()
+    site.press(page.get_by_role("button", name="Put this piece on the shelf"))
+    expect(page.get_by_role("button", name="Details")).to_have_count(before + 1)
+    site.settle()
+    site.press(page.get_by_role("button", name="Throw away").first)
+    page.get_by_role("button", name="Bring it back").wait_for()
+    page.reload()
+    site.ready()
+    expect(page.get_by_role("button", name="Bring it back")).to_have_count(0)
+    site.press(page.get_by_text("Thrown away", exact=True))
+    page.get_by_text("thrown away on").first.wait_for()
+    nothing_sticks_out(site)
+    site.press(page.get_by_role("button", name="Bring back").first)
+    page.get_by_text("is back.").wait_for()
+    expect(page.get_by_role("button", name="Details")).to_have_count(before + 1)

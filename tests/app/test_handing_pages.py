@@ -113,6 +113,15 @@ def test_a_price_is_asked_for_before_there_is_a_page_and_kept_after() -> None:
     assert other.text_input(key="hand_materials:table").value == ""
 
 
+def test_two_tabs_lose_none_of_each_others_rule_for_prices() -> None:
+    first, second = (run(_handing_on, "customer") for _ in range(2))
+    first.text_input(key="hand_hourly").set_value("18.50").run()
+    second.text_input(key="hand_overheads").set_value("10").run()
+    other = run(_handing_on, "customer")
+    assert other.text_input(key="hand_hourly").value == "18.50"
+    assert other.text_input(key="hand_overheads").value == "10"
+
+
 def test_a_project_comes_as_pages_and_as_a_web_page() -> None:
     app = run(_handing_on, "project")
     app.text_input(key="hand_step").set_value("0").run()
@@ -227,7 +236,9 @@ def test_a_piece_of_the_shelf_is_put_on_the_table_in_another_size() -> None:
 def test_two_pieces_of_the_shelf_lie_side_by_side() -> None:
     shelf = Shelf(default_path())
     first, second = (shelf.put(name, to_json(demo().piece)) for name in ("<b>One</b>", "Two"))
-    shelf.change(first, name="<b>One</b>", who="", notes="", making=Making(minutes=300))
+    seen = shelf.get(first)
+    assert seen is not None
+    shelf.change(seen, {"minutes": 300})
     app = run(_shelf)
     app.button(key=f"compare_{first}").click().run()
     app.button(key=f"compare_{second}").click().run()

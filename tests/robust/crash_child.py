@@ -4,6 +4,7 @@
 """
 
 import random
+import sqlite3
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -11,8 +12,12 @@ from pathlib import Path
 from typing import Any
 
 from explorer import shelf_tables
-from explorer.shelf import Shelf
+from explorer.shelf import Saved, Shelf
 from explorer.shelf_entry import Entry, Making, Photograph
+from explorer.shelf_saved import Conflict
+
+# The words of SQL with which a shelf is written.
+WRITING = ("INSERT", "UPDATE", "DELETE", "CREATE", "ALTER")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,13 +69,19 @@ def entries(count: int, body: str) -> list[Entry]:
     ]
 
 
+def change(shelf: Shelf, number: int, **words: str | int | None) -> Saved | Conflict | None:
+    """Give a saved piece other words, as it stands now."""
+    seen = shelf.get(number)
+    return None if seen is None else shelf.change(seen, words)
+
+
 def do(shelf: Shelf, step: Step) -> None:
     """Make a step."""
     a, b = step.values
     acts: dict[str, Callable[[], object]] = {
         "put": lambda: shelf.put(a, b),
         "import": lambda: shelf.put_all(entries(a, b)),
-        "change": lambda: shelf.change(a, name=b, who="Ida", notes="changed"),
+        "change": lambda: change(shelf, a, name=b, who="Ida", notes="changed"),
         "copy": lambda: shelf.copy(a),
         "throw": lambda: shelf.throw_away(a),
         "table": lambda: shelf_tables.keep(shelf, a, b),
@@ -85,9 +96,21 @@ def tell(line: str) -> None:
     sys.stdout.flush()
 
 
+class _Telling(sqlite3.Connection):
+    """A connection that tells each word of SQL before it is done, to be killed in its midst."""
+
+    def execute(self, sql: str, parameters: Any = ()) -> sqlite3.Cursor:
+        word = sql.split(maxsplit=1)[0]
+        if word in ("BEGIN", *WRITING, "COMMIT"):
+            tell(f"sql {word}")
+        return super().execute(sql, parameters)
+
+
 def main() -> None:
     """Make the steps, each announced and each reported."""
     path, seed, count, held = Path(sys.argv[1]), *map(int, sys.argv[2:5])
+    real = sqlite3.connect
+    sqlite3.connect = lambda *a, **k: real(*a, factory=_Telling, **k)  # type: ignore[assignment]
     shelf = Shelf(path)
     tell("ready")
     # Opening it brings an older shelf up to this version.

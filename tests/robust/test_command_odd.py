@@ -86,6 +86,9 @@ CALLS = [
         "order", "judge", "propose", "palette", "sheet", "kit", "shelf", "shelf nosuch", "gallery",
         "palette --free --size 0", "palette --mood nosuch", "--port 0", "--listen x", "--listen ::",
         "sheet list.json --out x.pdf", "shelf export 0 --out x.zip", "shelf import zeros.json",
+        "shelf rescue", "shelf rescue zeros.json --out made", "shelf rescue . --out made",
+        "shelf rescue text.jpg --out zeros.json", "shelf take-out 0", "shelf bring-back",
+        "shelf throw-away 7", "shelf export --thrown-away --out x.zip", "shelf list --out x.zip",
         "order --colours f00,00f --motifs 5 --ring", "order --colours f00,00f --motifs 99999999",
     )),
 ]  # fmt: skip

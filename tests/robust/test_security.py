@@ -234,7 +234,9 @@ def hostile_shelf(text: str) -> None:
     shelf, piece = Shelf(default_path()), hostile_piece(text)
     number = shelf.put(text, to_json(piece), who=text, notes=text)
     making = Making(made="2026-01-02", minutes=3, lots=text)
-    shelf.change(number, name=text, who=text, notes=text, making=making)
+    seen = shelf.get(number)
+    assert seen is not None
+    shelf.change(seen, {**seen.words, "made": making.made, "minutes": making.minutes, "lots": text})
     kinds = ("round 8/0", "round 8/0", "cube 3")
     beads = tuple(
         TrayBead(

@@ -30,27 +30,40 @@ def set_box(box: str, value: Any) -> None:
     """Fill a box."""
     st.session_state[_HELD] = with_box(handing(), box, value)
     if box in PRICE_BOXES:
-        _keep_prices()
+        _keep_price(box)
 
 
 def _with_prices(plain: Handing) -> Handing:
     """The boxes with the maker's own rule for prices, if the shelf knows it."""
     try:
-        found = json.loads(shelf_figures.kept(session.shelf(), _PRICES) or "{}")
-    except (ShelfError, ValueError):
+        found = _prices(shelf_figures.kept(session.shelf(), _PRICES))
+    except ShelfError:
         return plain
     for box in PRICE_BOXES:
-        text = found.get(box) if isinstance(found, dict) else None
+        text = found.get(box)
         if isinstance(text, str):
             plain = with_box(plain, box, text[:MOST_LINE])
     return plain
 
 
-def _keep_prices() -> None:
-    held = handing()
-    document = json.dumps({box: box_value(held, box) for box in PRICE_BOXES}, ensure_ascii=False)
+def _prices(document: str | None) -> dict[str, Any]:
+    """The rule as the shelf keeps it; nothing where that cannot be read."""
     try:
-        shelf_figures.keep(session.shelf(), _PRICES, document)
+        found = json.loads(document or "{}")
+    except ValueError:
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def _keep_price(box: str) -> None:
+    """Keep one box of the rule; another tab may have filled the others since."""
+    value = box_value(handing(), box)
+    try:
+        shelf_figures.alter(
+            session.shelf(),
+            _PRICES,
+            lambda held: json.dumps({**_prices(held), box: value}, ensure_ascii=False),
+        )
     except ShelfError:
         # The shelf's own page says what is wrong with it; prices go on for this session.
         return

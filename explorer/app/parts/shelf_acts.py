@@ -30,13 +30,14 @@ def attempt(act: Callable[[], object], done: str = "", where: str = "page") -> b
     except (BriefError, ChartError, ShelfError) as error:
         st.session_state[_FAULT] = error
         return False
-    if done:
-        say(done, where)
+    say(done, where)
     return True
 
 
 def say(words: str, where: str = "page") -> None:
-    """Say something until the next act."""
+    """Say something until the next act; nothing for no words."""
+    if not words:
+        return
     st.session_state[_WHERE] = where
     st.session_state[_DONE] = words
 

@@ -2,15 +2,18 @@
 
 import streamlit as st
 
-from explorer.app import session
+from explorer.app import copying, session
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say
-from explorer.shelf_archive import readable, to_archive
+from explorer.shelf_archive import to_archive
 from explorer.shelf_import import all_entries, entries_in, put_new
+from palettes.errors import ChartError
 
 _KEY = "shelf_import"
 # Chosen by us: hundreds of pieces with their photographs; more go through the command line.
 _MOST_MB = 200
+# Chosen by us: a few lines; the command line names them all.
+_MOST_NAMED = 5
 
 
 def shelf_files(*, empty: bool) -> None:
@@ -28,6 +31,7 @@ def shelf_files(*, empty: bool) -> None:
                 "With who each is for, measurements and notes: for yourself, not for others.",
                 kind="small",
             )
+        _say_copies()
         st.file_uploader(
             "Bring in a piece (JSON) or an archive (ZIP)",
             type=["json", "zip"],
@@ -37,9 +41,25 @@ def shelf_files(*, empty: bool) -> None:
         )
 
 
+def say_copy_fault() -> None:
+    """That the shelf could not be copied, if it could not: nobody else would notice."""
+    fault = copying.fault()
+    if fault:
+        note(f"The shelf could not be copied today: {fault}.", kind="fault")
+
+
+def _say_copies() -> None:
+    day = copying.last_day()
+    if day:
+        note(
+            f"The shelf is copied once a day beside itself; the newest copy is of {day}.",
+            kind="small",
+        )
+
+
 def _packed() -> bytes:
     """Packed when it is asked for; a piece that cannot be read stays on the shelf alone."""
-    good, _ = readable(tuple(all_entries(session.shelf())))
+    good, _ = all_entries(session.shelf())
     return to_archive(good)
 
 
@@ -49,9 +69,14 @@ def _bring() -> None:
         return
 
     def bring() -> None:
-        done = put_new(session.shelf(), entries_in(upload.getvalue(), upload.name))
+        left_out: list[ChartError] = []
+        entries = entries_in(upload.getvalue(), upload.name, left_out)
+        done = put_new(session.shelf(), entries)
         count = len(done.numbers)
         words = f"{count} piece{'s' * (count != 1)} put on the shelf"
-        say(f"{words}, {done.already} stood there already." if done.already else f"{words}.")
+        words = f"{words}, {done.already} stood there already." if done.already else f"{words}."
+        named = [f"Left out: {error}." for error in left_out[:_MOST_NAMED]]
+        more = len(left_out) - len(named)
+        say(" ".join((words, *named, f"And {more} more." if more else "")).strip())
 
     attempt(bring)

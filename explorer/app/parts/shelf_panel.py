@@ -9,18 +9,19 @@ from explorer.app import session, steps
 from explorer.app.labels import as_label
 from explorer.app.parts.notes import fault, note
 from explorer.app.parts.shelf_acts import attempt, say, say_outcome
+from explorer.app.parts.shelf_words import words
 from explorer.app.wording import file_stem
-from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM, Wearer, whole
+from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM, Wearer
 from explorer.errors import BriefError
 from explorer.lengths import both, millimetres, parse_mm
-from explorer.piece import MOST_NOTES, Piece
+from explorer.piece import Piece
 from explorer.resize import TooShort, resize
-from explorer.shelf import MOST_WHO, Saved, ShelfError
-from explorer.shelf_entry import MOST_LOTS, MOST_MINUTES, MOST_PHOTOGRAPHS, Making, Photograph
+from explorer.shelf import Saved, ShelfError
+from explorer.shelf_entry import MOST_PHOTOGRAPHS, Photograph
 from explorer.shelf_json import entry_of, to_text
 
 OPENED = "shelf_opened"
-_HERE, _PHOTOS = "words", "photographs"
+_PHOTOS = "photographs"
 # HEIC is let through, so that its own advice can be given.
 _TYPES = ["jpg", "jpeg", "png", "webp", "tif", "tiff", "gif", "bmp", "heic", "heif"]
 # Chosen by us, because it is as large as ``gallery.photos`` reads at all.
@@ -37,7 +38,7 @@ def panel(saved: Saved, piece: Piece) -> None:
             st.button("Close", key="shelf_close", on_click=_close, type="tertiary")
         left, right = st.columns(2, gap="large")
         with left:
-            _words(saved)
+            words(saved)
         with right:
             _photographs(saved)
             _other_size(saved, piece)
@@ -46,55 +47,6 @@ def panel(saved: Saved, piece: Piece) -> None:
 
 def _close() -> None:
     st.session_state.pop(OPENED, None)
-
-
-def _words(saved: Saved) -> None:
-    """Name, wearer, making and notes; nothing is written to the shelf until it is said so."""
-    making = saved.making
-    number = saved.number
-    minutes_held = "" if making.minutes is None else str(making.minutes)
-    name = st.text_input("Name", saved.name, key=f"shelf_name_{number}", max_chars=MOST_WHO)
-    who = st.text_input("Who for", saved.who, key=f"shelf_who_{number}", max_chars=MOST_WHO)
-    one, two = st.columns(2)
-    with one:
-        made = st.text_input(
-            "Day it was finished", making.made, key=f"shelf_made_{number}", placeholder="2025-03-14"
-        )
-    with two:
-        minutes = st.text_input("Minutes it took", minutes_held, key=f"shelf_minutes_{number}")
-    lots = st.text_area(
-        "Lots of the beads", making.lots, key=f"shelf_lots_{number}", max_chars=MOST_LOTS, height=80
-    )
-    notes = st.text_area(
-        "Notes", saved.notes, key=f"shelf_notes_{number}", max_chars=MOST_NOTES, height=80
-    )
-
-    def write() -> None:
-        typed = {
-            part: str(st.session_state[f"shelf_{part}_{number}"])
-            for part in ("name", "who", "made", "minutes", "lots", "notes")
-        }
-        attempt(lambda: _write(number, typed), "Written down.", _HERE)
-
-    typed = (name, who, made.strip(), minutes.strip(), lots, notes)
-    if typed != (
-        saved.name, saved.who, making.made, minutes_held, making.lots, saved.notes
-    ):  # fmt: skip
-        note("Not written to the shelf yet.", kind="small")
-    st.button("Write it down", key=f"write_{number}", on_click=write, type="primary")
-    say_outcome(_HERE)
-
-
-def _write(number: int, typed: dict[str, str]) -> None:
-    minutes = typed["minutes"].strip()
-    making = Making(
-        made=typed["made"].strip(),
-        minutes=whole("minutes", minutes, 0, MOST_MINUTES) if minutes else None,
-        lots=typed["lots"],
-    )
-    session.shelf().change(
-        number, name=typed["name"], who=typed["who"], notes=typed["notes"], making=making
-    )
 
 
 def _photographs(saved: Saved) -> None:
@@ -115,7 +67,10 @@ def _photographs(saved: Saved) -> None:
         grid = st.grid(min_column_width=150, gap="small", key="shelf_photographs")
         for at, photo in enumerate(held, 1):
             with grid.cell(), st.container(gap="xsmall"):
-                st.image(photo.jpeg, width="stretch", alt=f"{saved.name}, photograph {at}")
+                if photo.damaged:
+                    note(f"Photograph {at} is not as it was kept: it is damaged.", kind="fault")
+                else:
+                    st.image(photo.jpeg, width="stretch", alt=f"{saved.name}, photograph {at}")
                 st.button(
                     "Take off", key=f"photo_off_{photo.number}", on_click=_off, args=(photo,),
                     type="tertiary",
@@ -188,10 +143,16 @@ def _file(saved: Saved) -> None:
     def copy() -> None:
         attempt(lambda: session.shelf().copy(saved.number), "Copied.")
 
+    try:
+        text = to_text(entry_of(saved))
+    except BriefError as error:
+        # A name too long, say: it can be mended in the boxes beside.
+        fault(error)
+        return
     with st.container(horizontal=True, gap="small"):
         st.download_button(
             "Save as a file",
-            to_text(entry_of(saved)),
+            text,
             file_name=f"{file_stem(saved.name)}.json",
             mime="application/json",
             on_click="ignore",

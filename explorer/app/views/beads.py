@@ -24,7 +24,7 @@ def view() -> None:
         _steps()
     fault = st.session_state.get(stock_session.FAULT)
     if fault:
-        note(f"Your beads cannot be kept on this computer now: {fault}.", kind="fault")
+        note(fault, kind="fault")
     left, right = st.columns([5, 3], gap="large")
     with left, st.container(key="my_beads_list"):
         if stock.tray.beads:

@@ -6,16 +6,17 @@ from explorer.app import cache, session, steps
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say_outcome
 from explorer.app.parts.shelf_compare import compared, side_by_side, turn
-from explorer.app.parts.shelf_files import shelf_files
+from explorer.app.parts.shelf_files import say_copy_fault, shelf_files
 from explorer.app.parts.shelf_panel import OPENED, opened
+from explorer.app.parts.shelf_thrown import throw, thrown_away, way_back
 from explorer.app.parts.table import table
 from explorer.app.parts.to_page import to_page
 from explorer.piece import Piece, to_json
 from explorer.shelf import MOST_WHO, Saved, ShelfError
+from explorer.shelf_saved import Apart
 from palettes.errors import ChartError
 
 _SEARCH = "shelf_search"
-_THROWN = "shelf_thrown"
 
 
 def view() -> None:
@@ -50,23 +51,49 @@ def _put() -> None:
 
 def _all() -> None:
     words = st.text_input("Search", key=_SEARCH, placeholder="name, who for, notes", width=280)
-    _way_back()
-    found = session.shelf().find(words)
-    shelf_files(empty=not found and not words.strip())
+    standing, thrown = session.shelf().standing(words), session.shelf().standing(thrown=True)
+    found = standing.pieces
+    if standing.trouble:
+        note(f"What can be read is shown. {standing.trouble}.", kind="fault")
+    else:
+        say_copy_fault()
+    way_back(thrown)
+    nothing = not found and not standing.apart and not words.strip()
+    shelf_files(empty=nothing)
     if not found:
         note(
             "Nothing on the shelf has all these words."
             if words.strip()
             else "The shelf is empty. Put the piece on the table here, and it will wait for you."
         )
-        return
-    pieces = _readable(found)
+    # A piece whose words alone do not fit can be opened up, so that they are mended.
+    mended = tuple(one.saved for one in standing.apart if not one.damaged)
+    pieces = _readable((*found, *mended))
     opened(pieces)
     side_by_side(pieces)
-    grid = st.grid(min_column_width=230, gap="medium", key="shelf")
-    for saved in found:
-        with grid.cell(), st.container(gap="xsmall"):
-            _card(saved)
+    if found:
+        grid = st.grid(min_column_width=230, gap="medium", key="shelf")
+        for saved in found:
+            with grid.cell(), st.container(gap="xsmall"):
+                _card(saved)
+    for one in standing.apart:
+        _set_apart(one)
+    thrown_away(thrown)
+
+
+def _set_apart(one: Apart) -> None:
+    """What cannot be used as it is, named, and what can be done about it."""
+    note(f"“{one.name}” is set apart as it is: {one.why}.", kind="fault")
+    with st.container(horizontal=True, gap="small"):
+        try:
+            piece = cache.read_piece(one.saved.document)
+        except ChartError:
+            note("Not even a part of it can be opened.", kind="small")
+        else:
+            st.button("Open it as it is", key=f"open_{one.number}", on_click=_open, args=(piece,))
+            if not one.damaged:
+                _details_button(one.saved)
+        _throw_button(one.saved)
 
 
 def _readable(found: tuple[Saved, ...]) -> dict[int, tuple[Saved, Piece]]:
@@ -78,20 +105,6 @@ def _readable(found: tuple[Saved, ...]) -> dict[int, tuple[Saved, Piece]]:
             # Its card says what is wrong with it.
             continue
     return pieces
-
-
-def _way_back() -> None:
-    thrown = st.session_state.get(_THROWN)
-    if not isinstance(thrown, Saved):
-        return
-
-    def back() -> None:
-        st.session_state.pop(_THROWN, None)
-        attempt(lambda: session.shelf().bring_back(thrown.number))
-
-    with st.container(horizontal=True, vertical_alignment="center", width="content"):
-        note(f"“{thrown.name}” was thrown away.")
-        st.button("Bring it back", on_click=back)
 
 
 def _card(saved: Saved) -> None:
@@ -107,9 +120,7 @@ def _card(saved: Saved) -> None:
     note(f"{len(piece.design.motifs)} motifs · {made}", kind="small")
     st.button("Open", key=f"open_{saved.number}", on_click=_open, args=(piece,), width="stretch")
     with st.container(horizontal=True, gap="small"):
-        st.button(
-            "Details", key=f"edit_{saved.number}", on_click=_edit, args=(saved,), type="tertiary"
-        )
+        _details_button(saved)
         st.button(
             "Compared" if saved.number in compared() else "Compare",
             key=f"compare_{saved.number}",
@@ -120,9 +131,13 @@ def _card(saved: Saved) -> None:
         _throw_button(saved)
 
 
+def _details_button(saved: Saved) -> None:
+    st.button("Details", key=f"edit_{saved.number}", on_click=_edit, args=(saved,), type="tertiary")
+
+
 def _throw_button(saved: Saved) -> None:
     st.button(
-        "Throw away", key=f"throw_{saved.number}", on_click=_throw, args=(saved,), type="tertiary"
+        "Throw away", key=f"throw_{saved.number}", on_click=throw, args=(saved,), type="tertiary"
     )
 
 
@@ -133,8 +148,3 @@ def _open(piece: Piece) -> None:
 def _edit(saved: Saved) -> None:
     held = st.session_state.get(OPENED)
     st.session_state[OPENED] = None if held == saved.number else saved.number
-
-
-def _throw(saved: Saved) -> None:
-    st.session_state[_THROWN] = saved
-    attempt(lambda: session.shelf().throw_away(saved.number))

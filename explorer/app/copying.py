@@ -1,0 +1,67 @@
+"""Keeps copies of the shelf: at the start, and once a day while the app is used."""
+
+import time
+from dataclasses import dataclass
+from datetime import datetime
+
+from explorer.app.logging_setup import log_fault
+from explorer.shelf import ShelfError, default_path
+from explorer.shelf_copies import copies, keep_at_start, keep_for_the_day
+
+# How soon a copy is tried again that could not be made. Chosen by us: soon after somebody has seen
+# to a damaged shelf, and rarely enough for one that nobody sees to.
+_AGAIN_S = 600.0
+
+
+@dataclass(slots=True)
+class _State:
+    """What became of the last copy; every session shares the one shelf."""
+
+    fault: str = ""
+    not_before: float = 0.0
+
+
+_STATE = _State()
+
+
+def at_start() -> None:
+    """Copy the shelf before anybody changes it."""
+    try:
+        keep_at_start(default_path())
+        _STATE.fault = ""
+    except ShelfError as error:
+        _failed(error)
+
+
+def daily() -> None:
+    """Copy the shelf if a day has passed; what goes wrong is told on the shelf's page."""
+    if _STATE.fault:
+        # Whatever stood in the way may be mended by now.
+        if time.monotonic() >= _STATE.not_before:
+            at_start()
+        return
+    try:
+        keep_for_the_day(default_path())
+    except ShelfError as error:
+        _failed(error)
+
+
+def _failed(error: ShelfError) -> None:
+    _STATE.fault, _STATE.not_before = str(error), time.monotonic() + _AGAIN_S
+    log_fault(error)
+
+
+def fault() -> str:
+    """Why the shelf could not be copied last; empty where it could."""
+    return _STATE.fault
+
+
+def last_day() -> str:
+    """The day of the newest copy, ISO 8601; empty where there is none."""
+    held = copies(default_path())
+    if not held:
+        return ""
+    try:
+        return datetime.fromtimestamp(held[0].stat().st_mtime).astimezone().date().isoformat()
+    except OSError:
+        return ""

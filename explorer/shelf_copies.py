@@ -1,0 +1,119 @@
+"""Copies of the shelf beside it: of the last start, and of the last days on which it was used.
+
+A copy is made of a whole shelf only, so that a damaged one never pushes out a whole one. Copies of
+days are counted, and the lowest count goes first; the clock only says whether a day has passed.
+"""
+
+import os
+import re
+import sqlite3
+import tempfile
+import time
+from contextlib import closing
+from pathlib import Path
+
+from explorer.shelf import Shelf
+from explorer.shelf_file import DamagedShelfError, ShelfError, checked
+from explorer.shelf_rows import PHOTOGRAPHS, PIECES, read
+from gallery.files import make_private
+
+# Chosen by us: a mishap is noticed within days of use, and a shelf with photographs is some 10 MB.
+MOST_COPIES = 5
+_DAY_S = 86_400.0
+
+
+def copies(path: Path) -> tuple[Path, ...]:
+    """The copies of days that stand beside a shelf, the newest first."""
+    form = re.compile(re.escape(path.stem) + r"-copy-(\d{1,9})\.sqlite3", re.ASCII)
+    try:
+        names = [(form.fullmatch(one.name), one) for one in path.parent.iterdir()]
+    except OSError:
+        return ()
+    found = [(int(name[1]), one) for name, one in names if name]
+    return tuple(one for _, one in sorted(found, reverse=True))
+
+
+def start_copy(path: Path) -> Path:
+    """Where the copy of the last start stands."""
+    return path.with_name(f"{path.stem}-copy-of-start.sqlite3")
+
+
+def keep_at_start(path: Path) -> None:
+    """Copy the shelf as it is when the program starts, and for the day if one has passed.
+
+    Raises:
+        ShelfError: the shelf cannot be used or is damaged, or there is no room; the copies that
+            there are stay as they are.
+    """
+    if path.is_file():
+        _copy(path, start_copy(path))
+        keep_for_the_day(path)
+
+
+def keep_for_the_day(path: Path, now_s: float | None = None) -> Path | None:
+    """Copy the shelf if a day has passed since it was copied last; the copy, None for none.
+
+    Args:
+        path: the shelf.
+        now_s: what the clock says, in seconds since 1970; None looks at it.
+
+    Raises:
+        ShelfError: as ``keep_at_start``.
+    """
+    now = time.time() if now_s is None else now_s
+    held = copies(path)
+    try:
+        if not path.is_file() or (held and not _day_passed(held[0], now)):
+            return None
+        number = 1 + (int(held[0].stem.rsplit("-", 1)[1]) if held else 0)
+        made = path.with_name(f"{path.stem}-copy-{number}.sqlite3")
+        _copy(path, made)
+        os.utime(made, (now, now))
+        for old in copies(path)[MOST_COPIES:]:
+            old.unlink(missing_ok=True)
+    except OSError as error:
+        raise ShelfError(f"the copies of the shelf {path} cannot be kept: {error}") from error
+    return made
+
+
+def _day_passed(copy: Path, now: float) -> bool:
+    since = now - copy.stat().st_mtime
+    if since < 0:
+        # The clock was set back: the day begins anew, and no copy makes way for that.
+        os.utime(copy, (now, now))
+    return since >= _DAY_S
+
+
+def _copy(path: Path, to: Path) -> None:
+    """Copy a shelf that may be in use, whole or not at all."""
+    try:
+        # Opened as a shelf first: an older one is brought to this version, a newer one refused.
+        with Shelf(path).transaction():
+            pass
+        with tempfile.TemporaryDirectory(prefix=f".{to.name}.", dir=to.parent) as folder:
+            aside = Path(folder) / to.name
+            make_private(aside)
+            with closing(sqlite3.connect(path)) as held, closing(sqlite3.connect(aside)) as new:
+                held.backup(new)
+            _look_through(aside, path)
+            aside.replace(to)
+    except (sqlite3.Error, OSError) as error:
+        raise ShelfError(f"no copy of the shelf {path} could be made: {error}") from error
+
+
+def _look_through(copy: Path, path: Path) -> None:
+    """Refuse a copy that is not whole, in words about the shelf that it is of."""
+    try:
+        with Shelf(copy).transaction() as connection:
+            wrong = checked(connection)
+            bad = [
+                f"{layout.table} {row.number('number')}"
+                for layout in (PIECES, PHOTOGRAPHS)
+                for row in read(connection, layout)
+                if not row.whole
+            ]
+    except DamagedShelfError as error:
+        raise DamagedShelfError(path, f"{error.what}; it is not copied") from error
+    if wrong or bad:
+        why = wrong or f"not as it was written: {', '.join(bad[:9])}"
+        raise DamagedShelfError(path, f"{why}; it is not copied")

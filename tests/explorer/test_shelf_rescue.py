@@ -1,0 +1,124 @@
+"""A damaged shelf is rescued by the command: what is whole, what is named, what is refused."""
+
+import shutil
+import sqlite3
+from collections.abc import Callable
+from contextlib import closing
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from explorer import shelf_photographs
+from explorer.shelf import Shelf
+from explorer.shelf_carving import carved
+from explorer.shelf_copies import keep_for_the_day
+from explorer.shelf_entry import Entry, Photograph
+from explorer.shelf_rows import PIECES
+
+Asked = Callable[..., dict[str, Any]]
+Refused = Callable[..., dict[str, str]]
+
+
+@pytest.fixture
+def shelf(tmp_path: Path) -> Shelf:
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    photographs = (Photograph(jpeg=b"first"), Photograph(jpeg=b"second"))
+    shelf.put_all([Entry(name="one", document="{1}", notes="long tail", photographs=photographs)])
+    shelf.put("two", "{2}" * 9_000)
+    shelf.put("three", "{3}")
+    shelf.throw_away(3, by="command line")
+    return shelf
+
+
+def flip(path: Path, at: int, bit: int = 1) -> None:
+    content = bytearray(path.read_bytes())
+    content[at] ^= bit
+    path.write_bytes(content)
+
+
+@pytest.mark.parametrize("at", [0, 16, 18, 20, 31, 60, 63, 100, 103, 110, 4096, 8192])
+def test_a_flip_where_all_hangs_on_it_loses_no_piece(
+    shelf: Shelf, at: int, asked: Asked, tmp_path: Path
+) -> None:
+    """The file's head, the list of tables, and the first pages (sqlite.org/fileformat2.html)."""
+    flip(shelf.path, at, 0x40)
+    out = tmp_path / "new.sqlite3"
+    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out))
+    assert (done["pieces"], done["photographs"], done["apart"], done["lost"]) == (3, 2, [], [])
+    new = Shelf(out)
+    assert [saved.name for saved in new.find()] == ["two", "one"]
+    assert [saved.name for saved in new.standing(thrown=True).pieces] == ["three"]
+    assert [photo.jpeg for photo in shelf_photographs.of_piece(new, 1)] == [b"first", b"second"]
+    with closing(sqlite3.connect(out)) as connection:
+        assert connection.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+    # Numbers go on where they stood.
+    assert new.put("four", "{}") == 4
+
+
+def test_a_flip_in_the_notes_is_noticed_and_named(shelf: Shelf, asked: Asked) -> None:
+    flip(shelf.path, shelf.path.read_bytes().index(b"long tail"))
+    out = shelf.path.with_name("new.sqlite3")
+    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out))
+    assert done["pieces"] == 2
+    assert [(one["number"], one["name"]) for one in done["apart"]] == [(1, "one")]
+    # It is set apart there too, with what can be read of it.
+    (apart,) = Shelf(out).standing().apart
+    assert (apart.saved.notes, apart.damaged) == ("mong tail", True)
+
+
+def test_a_damaged_photograph_is_named_and_its_piece_is_whole(shelf: Shelf, asked: Asked) -> None:
+    flip(shelf.path, shelf.path.read_bytes().index(b"second"))
+    out = shelf.path.with_name("new.sqlite3")
+    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out))
+    assert (done["pieces"], done["photographs"]) == (3, 1)
+    assert done["lost"] == ["photograph 2 of piece 1 is damaged"]
+    assert [photo.damaged for photo in shelf_photographs.of_piece(Shelf(out), 1)] == [False, True]
+
+
+def test_saves_that_wait_in_the_log_are_rescued(shelf: Shelf, tmp_path: Path) -> None:
+    crashed = tmp_path / "crashed"
+    crashed.mkdir()
+    with closing(sqlite3.connect(shelf.path)) as reader:
+        # A reader keeps the log from being folded in, as a crash does.
+        reader.execute("BEGIN")
+        reader.execute("SELECT count(*) FROM pieces").fetchone()
+        shelf.put("in the log", "{4}" * 5_000)
+        with shelf.transaction() as connection:
+            connection.execute("SELECT 1")
+            for beside in ("", "-wal"):
+                name = f"{shelf.path.name}{beside}"
+                shutil.copyfile(shelf.path.with_name(name), crashed / name)
+    path = crashed / shelf.path.name
+    assert "in the log" in {row.text("name") for row in carved(path, PIECES) if row.whole}
+    # Also where the file itself can no longer be opened.
+    flip(path, 0)
+    assert "in the log" in {row.text("name") for row in carved(path, PIECES) if row.whole}
+
+
+def test_what_cannot_be_rescued_is_said(shelf: Shelf, refused: Refused, tmp_path: Path) -> None:
+    path, out = str(shelf.path), tmp_path / "new.sqlite3"
+    assert refused("shelf", "rescue", path, "--out", path)["field"] == "out"
+    assert refused("shelf", "rescue", path)["field"] == "out"
+    assert refused("shelf", "rescue", "--out", str(out))["field"] == "shelf"
+    assert refused("shelf", "rescue", str(tmp_path / "no"), "--out", str(out))["field"] == "shelf"
+    other = tmp_path / "other"
+    for content in (b"", b"x" * 5_000, bytes(9_000)):
+        other.write_bytes(content)
+        if content:
+            error = refused("shelf", "rescue", str(other), "--out", str(out))
+            assert error["field"] == "shelf"
+        assert not out.exists()
+        assert other.read_bytes() == content
+    blocked = tmp_path / "file"
+    blocked.write_text("x")
+    assert refused("shelf", "rescue", path, "--out", str(blocked / "x"))["field"] == "out"
+
+
+def test_copies_of_earlier_days_are_named(shelf: Shelf, asked: Asked) -> None:
+    copy = keep_for_the_day(shelf.path)
+    flip(shelf.path, 0)
+    out = str(shelf.path.with_name("new.sqlite3"))
+    done = asked("shelf", "rescue", str(shelf.path), "--out", out)
+    assert done["copies"] == [str(copy)]
+    assert done["damage"] == "file is not a database"
