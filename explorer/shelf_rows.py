@@ -1,7 +1,7 @@
 """The shelf's rows, each with a checksum over all that it says.
 
 A row is read as the bytes that stand in the file, so that one with broken text stops no other. The
-checksum is SHA-256 (FIPS 180-4, 2015) over the table's name and every column; a row whose checksum does
+checksum is SHA-256 (FIPS 180-4) over the table's name and every column; a row whose checksum does
 not fit was damaged since it was written.
 """
 
