@@ -3,12 +3,12 @@
 import argparse
 import math
 from collections.abc import Iterator
-from pathlib import Path
 
 import numpy as np
 
 from explorer.brief import MOST_SEED, whole
 from explorer.commands.answer import Answer, Json
+from explorer.commands.files import read_bytes
 from explorer.commands.options import typed
 from explorer.commands.palette_file import write_palette
 from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
@@ -183,7 +183,7 @@ def _found(
     source: str, options: argparse.Namespace, request: Request, rng: np.random.Generator
 ) -> Picked | NoChoice:
     if source == "photo":
-        return _from_photo(Path(options.photo), request, rng)
+        return _from_photo(options.photo, request, rng)
     if source == "mood":
         return from_mood(request, _mood(options.mood), rng)
     if source == "free":
@@ -198,16 +198,17 @@ def _found(
         ) from error
 
 
-def _from_photo(path: Path, request: Request, rng: np.random.Generator) -> Picked | NoChoice:
-    from gallery.photos import PhotoError, read_photo
+def _from_photo(path: str, request: Request, rng: np.random.Generator) -> Picked | NoChoice:
+    from gallery.photos import MOST_BYTES, PhotoError, read_photo
 
+    content = read_bytes(path, "photo", MOST_BYTES)
     try:
-        return from_photo(request, read_photo(path), rng)
+        return from_photo(request, read_photo(content), rng)
     except PhotoError as error:
         raise BriefError("photo", error.got, error.wanted, error.remedy) from error
     except ValueError as error:
         raise BriefError(
-            "photo", path.name, f"a picture with colours ({error})", "Choose another picture."
+            "photo", path, f"a picture with colours ({error})", "Choose another picture."
         ) from error
 
 

@@ -6,6 +6,7 @@ from typing import NoReturn
 
 from explorer.brief import whole
 from explorer.commands.answer import Answer, Json
+from explorer.commands.files import read_bytes
 from explorer.commands.printing import put
 from explorer.errors import BriefError
 from explorer.piece import from_json
@@ -170,7 +171,8 @@ def _refuse_empty(shelf: Shelf, faults: tuple[ChartError, ...]) -> NoReturn:
 def _import(shelf: Shelf, names: list[str]) -> Answer:
     if not names:
         raise BriefError("files", "", "one file or more", "Name .json or .zip files.")
-    entries = tuple(entry for name in names for entry in entries_in(_content(name), name))
+    contents = ((name, read_bytes(name, "files", MOST_ARCHIVE_BYTES)) for name in names)
+    entries = tuple(entry for name, content in contents for entry in entries_in(content, name))
     done = put_new(shelf, entries)
     count = len(done.numbers)
     return Answer(
@@ -182,20 +184,3 @@ def _import(shelf: Shelf, names: list[str]) -> Answer:
         },
         lines=(f"{count} piece{'s' * (count != 1)} put on the shelf, {done.already} stood there",),
     )
-
-
-def _content(name: str) -> bytes:
-    try:
-        with Path(name).open("rb") as file:
-            content = file.read(MOST_ARCHIVE_BYTES + 1)
-    except (OSError, ValueError) as error:
-        raise BriefError(
-            "files",
-            name,
-            f"a file that can be read ({getattr(error, 'strerror', None) or error})",
-            "Check the name and the folder.",
-        ) from error
-    if len(content) > MOST_ARCHIVE_BYTES:
-        wanted = f"at most {MOST_ARCHIVE_BYTES // 1_000_000} MB"
-        raise BriefError("files", name, wanted, "Export fewer pieces at once.")
-    return content

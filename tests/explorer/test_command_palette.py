@@ -16,7 +16,7 @@ from explorer.__main__ import main
 from explorer.brief import Brief, Strip, Wearer
 from explorer.propose import Proposals, propose
 from palettes.beads import BeadKind
-from palettes.charts import bead_kinds, read_palette
+from palettes.charts import bead_kinds, parse_palette
 from palettes.choose_from import Request, from_mood, from_photo, from_picks
 from palettes.choose_picked import Picked
 from palettes.lights import Light
@@ -139,7 +139,7 @@ def test_a_photograph(capsys: Capture, photo: str, tray_file: str) -> None:
 def test_written_files_are_read_again(capsys: Capture, tmp_path: Path) -> None:
     path = tmp_path / "kept.toml"
     found = asked(capsys, "--mood", "autumn", "--starter", "--out", str(path))
-    kept = read_palette(path)
+    kept = parse_palette(path.read_text("utf-8"), "kept.toml")
     assert [(s.hex, s.name, s.finish.value) for s in kept.swatches] == [
         (c["hex"], c["name"], c["finish"]) for c in found["colours"]
     ]
