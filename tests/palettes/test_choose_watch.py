@@ -1,6 +1,7 @@
 """A search that is watched: its first answer comes early, gets better, and can be the last."""
 
 import math
+from collections.abc import Callable
 from itertools import combinations
 
 import numpy as np
@@ -13,7 +14,7 @@ from palettes.choose_from import Request, from_free, from_mood, from_picks
 from palettes.choose_metric import Rows, Single, worst_single
 from palettes.choose_picked import Picked
 from palettes.choose_types import Choice, NoChoice, Wishes
-from palettes.choose_watch import Sofar, StoppedError, Watch
+from palettes.choose_watch import Sofar, StoppedError, Told, Watch
 from palettes.lights import Light
 from palettes.moods import moods
 from palettes.tray_files import starter_tray
@@ -142,19 +143,15 @@ def test_an_end_before_there_is_an_answer_claims_nothing() -> None:
 
 
 def test_every_source_hands_the_watch_on() -> None:
+    asks: tuple[Callable[[Request, Told | None], Picked | NoChoice], ...] = (
+        lambda request, told: from_free(request, np.random.default_rng(1), told),
+        lambda request, told: from_mood(request, moods()["summer"], np.random.default_rng(1), told),
+        lambda request, told: from_picks(request, ["#ff3366"], np.random.default_rng(1), told=told),
+    )
     tray = starter_tray()
-    kind = tray.beads[0].kind
-    for own in (tray.of_kind(kind), None):
+    for own in (tray.of_kind(tray.beads[0].kind), None):
         request = Request(size=4, looks=FOUR, tray=own)
-        for ask in (
-            lambda request, told: from_free(request, np.random.default_rng(1), told),
-            lambda request, told: from_mood(
-                request, moods()["summer"], np.random.default_rng(1), told
-            ),
-            lambda request, told: from_picks(
-                request, ("#ff3366",), np.random.default_rng(1), told=told
-            ),
-        ):
+        for ask in asks:
             watching = Ending(1)
             found = ask(request, watching)
             assert isinstance(found, Picked)
