@@ -32,7 +32,8 @@ def source_search(
     """
     search = _search(question)
     place, line = st.empty(), st.empty()
-    if not search.wait(QUIET_S):
+    # Where there is something to show already, it is shown at once.
+    if not search.wait(QUIET_S if search.first is None else 0.0):
         if search.first is not None:
             with place.container():
                 st.html(found_cards(search.first, hanging_kind(session.work())))
