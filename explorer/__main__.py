@@ -1,7 +1,7 @@
 """The command line: ``danglewise`` opens the app, with a command it answers and ends.
 
-Exit 0 is done, 2 the maker's or a file's fault, 1 ours, 130 stopped by Ctrl+C. With ``--json``
-every fault is a document.
+Exit 0 is done, 2 the maker's or a file's fault, 1 ours, 130 stopped by Ctrl+C before there
+was an answer. With ``--json`` every fault is a document.
 """
 
 import argparse

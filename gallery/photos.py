@@ -2,7 +2,6 @@
 
 import io
 import warnings
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -49,23 +48,28 @@ class PhotoError(Exception):
         self.remedy = remedy
 
 
-def read_photo(source: Path | bytes, *, least_px: int = PALETTE_PX) -> Pixels:
+def read_photo(content: bytes, *, least_px: int = PALETTE_PX) -> Pixels:
     """A photograph, turned upright and converted to sRGB by the profile that it carries.
 
     Large ones are made smaller by whole factors while they are read; a damaged profile counts as
     sRGB; of several frames the first is taken.
 
     Args:
-        source: a file's path, or its bytes.
+        content: the file's bytes.
         least_px: the longer side stays at least so long, if it was.
 
     Returns:
         (h, w, 3), or (h, w, 4) where the picture has see-through parts; sRGB bytes.
 
     Raises:
-        PhotoError: it cannot be read, is no picture that we take, is damaged or too large.
+        PhotoError: it is no picture that we take, is damaged or too large.
     """
-    content = _content(source)
+    if len(content) > MOST_BYTES:
+        raise PhotoError(
+            f"a file of more than {MOST_BYTES // 1_000_000} MB",
+            "a photograph",
+            "Save it smaller, as JPEG.",
+        )
     if content[4:8] == b"ftyp" and content[8:12] in _HEIC_BRANDS:
         raise PhotoError(
             "a HEIC picture",
@@ -90,28 +94,6 @@ def read_photo(source: Path | bytes, *, least_px: int = PALETTE_PX) -> Pixels:
         raise PhotoError(
             f"a damaged picture ({error})", "a whole one", "Save or send it again."
         ) from error
-
-
-def _content(source: Path | bytes) -> bytes:
-    if isinstance(source, bytes):
-        content = source
-    else:
-        try:
-            with source.open("rb") as file:
-                content = file.read(MOST_BYTES + 1)
-        except OSError as error:
-            raise PhotoError(
-                f"{source.name}: {error.strerror or error}",
-                "a file that can be read",
-                "Check the name and the folder.",
-            ) from error
-    if len(content) > MOST_BYTES:
-        raise PhotoError(
-            f"a file of more than {MOST_BYTES // 1_000_000} MB",
-            "a photograph",
-            "Save it smaller, as JPEG.",
-        )
-    return content
 
 
 def _too_large(got: str) -> PhotoError:

@@ -1,4 +1,7 @@
-"""Reads bead kinds, palettes and tables from files: the only file access in this package."""
+"""Reads the bead kinds, palettes and tables that come with the program.
+
+It is the only file access in this package; what a maker's own file holds comes in as text.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -6,14 +9,13 @@ from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from io import StringIO
-from pathlib import Path
 from types import MappingProxyType
 
 import numpy as np
 
 from palettes.beads import BeadKind
 from palettes.entries import Table, parse_toml, take, take_number, take_tables, take_texts
-from palettes.errors import ChartError, unread
+from palettes.errors import ChartError
 from palettes.finishes import Finish
 from palettes.forms import Form
 from palettes.spaces import FloatArray, parse_hex
@@ -122,10 +124,14 @@ def _swatch(row: Table, path: str) -> Swatch:
 
 
 def parse_palette(text: str, path: str) -> Palette:
-    """The palette in a TOML text as ``read_palette`` takes it; ``path`` is for messages.
+    """The palette in a TOML text; ``path`` is for messages.
+
+    It has ``name``; it may have ``title``, ``season``, ``note``, ``tags``; each colour stands
+    under ``[[swatch]]`` with ``name``, ``hex`` and, unless it is opaque, ``finish``; colours for
+    base beads stand under ``[[base]]`` in the same way.
 
     Raises:
-        ChartError: the text cannot be used.
+        ChartError: the text cannot be used; the message says where and why.
     """
     document = parse_toml(text, path)
     name = take(document, "name", str, path, "the palette")
@@ -142,23 +148,6 @@ def parse_palette(text: str, path: str) -> Palette:
         )
     except ValueError as error:
         raise ChartError(path, name, str(error)) from error
-
-
-def read_palette(path: str | Path) -> Palette:
-    """The palette in a TOML file of the maker's own.
-
-    The file has ``name``; it may have ``title``, ``season``, ``note``, ``tags``; each colour stands
-    under ``[[swatch]]`` with ``name``, ``hex`` and, unless it is opaque, ``finish``; colours for
-    base beads stand under ``[[base]]`` in the same way.
-
-    Raises:
-        ChartError: the file cannot be read or used; the message says where and why.
-    """
-    try:
-        text = Path(path).read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise unread(str(path), error) from error
-    return parse_palette(text, str(path))
 
 
 @cache

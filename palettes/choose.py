@@ -6,7 +6,7 @@ so the best t is found by halving between a t that some choice reaches and one t
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from itertools import combinations
 
@@ -15,8 +15,9 @@ from numpy.typing import ArrayLike
 
 from palettes.choose_clique import Mask, Purse, Search, SpentError
 from palettes.choose_improve import grown, improved, reached
-from palettes.choose_metric import Single, worst_single
+from palettes.choose_metric import Rows, Single, worst_single
 from palettes.choose_types import Choice, NoChoice, Wishes
+from palettes.choose_watch import StoppedError, Told, Watch
 from palettes.difference import delta_e_2000
 from palettes.spaces import FloatArray
 from palettes.viewing import Condition, lab_under
@@ -27,10 +28,19 @@ STEPS = 500_000
 PATIENT_STEPS = 20_000_000
 # Chosen by us, because a tray holds as many, and their differences fill 100 MB.
 MOST_COLOURS = 5000
+# From so many colours on, a first answer comes before all their differences are known. Chosen by
+# us: those of a thousand take about a fifth of a second.
+MANY = 1000
 
 
 def choose(
-    srgb1: ArrayLike, looks: Sequence[Condition], wishes: Wishes, *, steps: int = STEPS
+    srgb1: ArrayLike,
+    looks: Sequence[Condition],
+    wishes: Wishes,
+    *,
+    steps: int = STEPS,
+    most: int | None = None,
+    told: Told | None = None,
 ) -> Choice | NoChoice:
     """The choice whose two most similar colours differ most.
 
@@ -38,7 +48,12 @@ def choose(
         srgb1: the colours to choose from, (n, 3), at most ``MOST_COLOURS``.
         looks: the ways of looking; for every pair the worst counts.
         wishes: how many, and what else the choice must hold to.
-        steps: how much the search may try; where it runs out the choice comes with a bound.
+        steps: how much the search may try for one question; where it runs out the choice comes
+            with a bound.
+        most: how much it may try in all after its first answer, looks and, from ``MANY`` colours
+            on, differences together; None for no limit.
+        told: is told how the search stands, and ends it where it answers False; the best so far is
+            its answer then.
 
     Returns:
         The choice with exact differences, or why there is none. What is proved holds to within
@@ -52,7 +67,11 @@ def choose(
         raise ValueError(f"at most {MOST_COLOURS} colours to choose from; got {len(colours)}")
     wishes.check_length(len(colours))
     lab = lab_under(colours, looks)
-    found = choose_by(worst_single(lab), wishes, steps=steps)
+    watch = Watch(told, most)
+    if len(colours) < MANY:
+        found = _known(worst_single(lab), wishes, steps, watch)
+    else:
+        found = _found(Rows(lab), lambda: worst_single(lab, watch.spend), wishes, steps, watch)
     return found if isinstance(found, NoChoice) else _exact(found, lab, wishes)
 
 
@@ -64,84 +83,131 @@ def choose_by(matrix: Single, wishes: Wishes, *, steps: int = STEPS) -> Choice |
         wishes: the demands.
         steps: how much the search may try.
     """
-    allowed = np.ones(len(matrix), dtype=bool)
+    return _known(matrix, wishes, steps, Watch())
+
+
+def _known(matrix: Single, wishes: Wishes, steps: int, watch: Watch) -> Choice | NoChoice:
+    """The choice where all differences are known."""
+    return _found(matrix, lambda: matrix, wishes, steps, watch)
+
+
+def _found(
+    matrix: Single | Rows,
+    whole: Callable[[], Single],
+    wishes: Wishes,
+    steps: int,
+    watch: Watch,
+) -> Choice | NoChoice:
+    """The choice from the differences, or first from rows of them and then from all."""
+    count = len(matrix)
+    allowed = np.ones(count, dtype=bool)
     allowed[[*wishes.never, *wishes.must]] = False
     if len(wishes.must) > wishes.size or allowed.sum() < wishes.size - len(wishes.must):
         return NoChoice(why=f"{int(allowed.sum())} colours are left for {wishes.size}")
-    asker = _Asker(matrix, allowed, wishes, steps)
+    asker = _Asker(matrix, allowed, wishes, steps, watch)
     given = np.array(wishes.must, dtype=np.intp)
     if not asker.open_pairs[np.ix_(given, given)][np.triu_indices(len(given), 1)].all():
         return NoChoice(why="the must-haves themselves do not hold to the demands")
+    pairs = count * (count - 1) // 2 if isinstance(matrix, Rows) else 0
+    watch.plan(pairs + steps * _questions(count))
     try:
-        first = asker.ask(-math.inf)
+        if asker.ask(asker.open_pairs) is None:
+            return NoChoice(why="no choice holds to all demands at once")
+        asker.grow()
+        asker.matrix = all_of_it = whole()
+        return _settled(asker, all_of_it)
     except SpentError:
         return NoChoice(why="none was found that holds to all demands", certain=False)
-    if first is None:
-        return NoChoice(why="no choice holds to all demands at once")
-    return _settled(asker, max([first, *asker.grown()], key=asker.reached))
+    except StoppedError:
+        if not watch.best:
+            return NoChoice(why="the search was ended before one was found", certain=False)
+        return replace(_choice(asker, watch.bound), stopped=True)
+
+
+def _questions(count: int) -> int:
+    """About how many questions halving asks about the differences of so many colours."""
+    return 2 * max(1, count * count // 2).bit_length()
 
 
 class _Asker:
     """Answers whether some choice reaches a difference."""
 
-    def __init__(self, matrix: Single, allowed: Mask, wishes: Wishes, steps: int) -> None:
-        self.matrix, self.wishes = matrix, wishes
+    def __init__(
+        self, matrix: Single | Rows, allowed: Mask, wishes: Wishes, steps: int, watch: Watch
+    ) -> None:
+        self.matrix, self.wishes, self.watch, self.steps = matrix, wishes, watch, steps
         self.open_pairs = _open_pairs(wishes, len(matrix))
         self.allowed = allowed
-        self._steps = steps
 
-    def ask(self, least: float) -> tuple[int, ...] | None:
-        """A choice that reaches it, or None if there is none; ``SpentError`` if that stays open."""
-        joined = (self.matrix >= least) & self.open_pairs
-        purse = Purse(left=self._steps)
+    def ask(self, joined: Mask) -> tuple[int, ...] | None:
+        """A choice of colours that are all joined, made better, or None if there is none.
+
+        Raises:
+            SpentError: that stays open.
+            StoppedError: the whole search is to end.
+        """
+        purse = Purse(left=self.steps, watch=self.watch)
         places = Search(joined, self.allowed, self.wishes, purse).find()
-        if places is None:
-            return None
-        return improved(self.matrix, self.open_pairs, self.allowed, self.wishes, places)
+        return None if places is None else self._improved(places)
 
-    def grown(self) -> list[tuple[int, ...]]:
-        """A few good choices to start from."""
+    def grow(self) -> None:
+        """Try a few good choices to start from; ``StoppedError`` as ``ask``."""
         if len(self.wishes.must) == self.wishes.size:
-            return []
+            return
+        for places in grown(self.matrix, self.open_pairs, self.allowed, self.wishes):
+            self._improved(places)
+            # The rows of differences that were looked at.
+            self.watch.spend(self.wishes.size * len(self.matrix))
+
+    def _improved(self, places: tuple[int, ...]) -> tuple[int, ...]:
         parts = (self.matrix, self.open_pairs, self.allowed, self.wishes)
-        return [improved(*parts, places) for places in grown(*parts)]
+        better = improved(*parts, places)
+        self.watch.better(better, self.reached(better))
+        return better
 
     def reached(self, places: tuple[int, ...]) -> float:
         """The smallest difference that is not between two must-haves."""
         return reached(self.matrix, places, self.wishes.must)
 
 
-def _settled(asker: _Asker, first: tuple[int, ...]) -> Choice:
-    """The best choice by halving, from one that holds to the demands."""
-    best, low = first, asker.reached(first)
+def _settled(asker: _Asker, matrix: Single) -> Choice:
+    """The best choice by halving, from the best that holds to the demands so far."""
+    watch = asker.watch
+    low = asker.reached(watch.best)
     if math.isinf(low):
-        return _choice(asker, best, low)
+        return _choice(asker, low)
     usable = asker.allowed.copy()
     usable[list(asker.wishes.must)] = True
     pairs = np.triu(asker.open_pairs & usable[:, None] & usable[None, :], 1)
-    steps = np.unique(asker.matrix[pairs & (asker.matrix > low)])
+    steps = np.unique(matrix[pairs & (matrix > low)])
     # Steps below `floor` are reached, from `top` on refuted, and of those from `doubt` on nothing
     # is known: first halve below it, so that what is found grows, then above, so that the bound
     # falls.
     floor, top, doubt = 0, len(steps), len(steps)
     tried = 0
+    behind, asked = watch.done, 0
     while max(floor, tried) < top:
+        watch.bound = float(steps[top - 1])
         below = floor < min(top, doubt)
         middle = (floor + min(top, doubt)) // 2 if below else (max(floor, tried) + top) // 2
+        asked += 1
         try:
-            found = asker.ask(float(steps[middle]))
+            found = asker.ask((matrix >= steps[middle]) & asker.open_pairs)
         except SpentError:
             doubt, tried = (middle, middle + 1) if below else (doubt, middle + 1)
-            continue
-        if found is None:
-            top = middle
         else:
-            best, low = found, asker.reached(found)
-            floor = int(np.searchsorted(steps, np.float32(low), side="right"))
-    return _choice(asker, best, max(low, float(steps[top - 1]) if top else low))
+            if found is None:
+                top = middle
+            else:
+                low = asker.reached(found)
+                floor = int(np.searchsorted(steps, np.float32(low), side="right"))
+        watch.settle(behind + asked * asker.steps)
+    return _choice(asker, max(low, float(steps[top - 1]) if top else low))
 
 
-def _choice(asker: _Asker, places: tuple[int, ...], bound: float) -> Choice:
+def _choice(asker: _Asker, bound: float) -> Choice:
+    """The best choice so far."""
+    places = asker.watch.best
     low = asker.reached(places)
     return Choice(
         places=places,

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from palettes.choose_types import Wishes
+from palettes.choose_watch import Watch
 
 Mask = NDArray[np.bool_]
 
@@ -35,15 +36,23 @@ def rows_of(mask: Mask) -> list[int]:
 
 @dataclass(slots=True)
 class Purse:
-    """How much work a search may still do; counted, so that the same question ends alike."""
+    """How much work a search may still do; counted, so that the same question ends alike.
+
+    Attributes:
+        left: what it holds.
+        watch: is told of all that is taken from it, and may end the search.
+    """
 
     left: int
+    watch: Watch | None = None
 
     def pay(self, work: int) -> None:
         """Take from it; ``SpentError`` where it does not hold as much."""
         self.left -= work
         if self.left < 0:
             raise SpentError
+        if self.watch is not None:
+            self.watch.spend(work)
 
 
 class SpentError(Exception):

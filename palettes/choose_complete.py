@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from palettes.choose import STEPS, choose
 from palettes.choose_metric import Single, delta_e_single, single_lab
 from palettes.choose_types import Choice, NoChoice, Wishes
+from palettes.choose_watch import Told
 from palettes.difference import CLEARLY_APART_FROM
 from palettes.harmony import harmony, mean_harmony
 from palettes.spaces import FloatArray, srgb1_to_lab
@@ -43,7 +44,13 @@ class Completion:
 
 
 def complete(
-    srgb1: FloatArray, looks: Sequence[Condition], wishes: Wishes, *, steps: int = STEPS
+    srgb1: FloatArray,
+    looks: Sequence[Condition],
+    wishes: Wishes,
+    *,
+    steps: int = STEPS,
+    most: int | None = None,
+    told: Told | None = None,
 ) -> Completion | NoChoice:
     """A palette around must-haves.
 
@@ -53,9 +60,11 @@ def complete(
         wishes: how many, with the picks as must-haves; demands beyond single pairs (groups, cost,
             range) are kept to by the choice that harmony starts from, and harmony then only
             exchanges where all hold none of them.
-        steps: how much the search for contrast may try.
+        steps: how much the search may try for one question.
+        most: how much it may try in all, as ``choose`` takes it.
+        told: is told how it stands and may end it, as ``choose`` takes it.
     """
-    best = choose(srgb1, looks, wishes, steps=steps)
+    best = choose(srgb1, looks, wishes, steps=steps, most=most, told=told)
     if isinstance(best, NoChoice):
         return best
     floor = min(CLEARLY_APART_FROM, KEPT * best.reached)
@@ -78,6 +87,7 @@ def complete(
             reached=reached,
             bound=max(best.bound, reached),
             proven=best.proven and reached >= best.reached - 1e-9,
+            stopped=best.stopped,
         ),
         floor=floor,
         harmony=mean_harmony(lab[places]),

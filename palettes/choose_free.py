@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from palettes.choose_metric import Single, delta_e_single, single_lab
+from palettes.choose_watch import Sofar, Told
 from palettes.spaces import FloatArray, checked_srgb1, hex_to_srgb1, srgb1_to_hex
 from palettes.viewing import Condition, lab_under, worst_matrix
 
@@ -59,6 +60,7 @@ def choose_free(
     *,
     must: Sequence[str] = (),
     effort: Effort = QUICK,
+    told: Told | None = None,
 ) -> tuple[str, ...]:
     """Colours whose two most similar differ as much as could be found.
 
@@ -68,6 +70,8 @@ def choose_free(
         rng: where the climbs start.
         must: hex colours that are among them; how far apart these are is given.
         effort: how long to climb.
+        told: is told how the climb stands, and ends it where it answers False; the highest of all
+            palettes so far is the answer then.
 
     Returns:
         Lowercase hex colours, the must-haves first, then from dark to light.
@@ -84,12 +88,18 @@ def choose_free(
     start[:, : len(given)] = given
     if size == 1:
         return (srgb1_to_hex(start[0, 0]),)
-    climbed = _climb(start, len(given), looks, effort.steps)
+    climbed = _climb(start, len(given), looks, effort.steps, told)
     best = _rounded(climbed, len(given), looks)
     return _in_order(best, len(given))
 
 
-def _climb(start: FloatArray, given: int, looks: Sequence[Condition], steps: int) -> FloatArray:
+def _climb(
+    start: FloatArray,
+    given: int,
+    looks: Sequence[Condition],
+    steps: int,
+    told: Told | None,
+) -> FloatArray:
     """The palettes after climbing, best first, (n, k, 3)."""
     now, best = start, start.copy()
     height = np.full(len(start), -np.inf)
@@ -100,6 +110,8 @@ def _climb(start: FloatArray, given: int, looks: Sequence[Condition], steps: int
         weakest, slope = _slopes(now, given, looks, hardness)
         higher = weakest > height
         height[higher], best[higher] = weakest[higher], now[higher]
+        if told is not None and not told(Sofar(part=done, reached=float(height.max()))):
+            break
         slope_mean = _KEEP_SLOPE * slope_mean + (1.0 - _KEEP_SLOPE) * slope
         square_mean = _KEEP_SQUARE * square_mean + (1.0 - _KEEP_SQUARE) * slope**2
         mean = slope_mean / (1.0 - _KEEP_SLOPE ** (step + 1))

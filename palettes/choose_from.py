@@ -14,7 +14,8 @@ from palettes.choose_free import PATIENT, QUICK, choose_free
 from palettes.choose_match import match
 from palettes.choose_mood import choose_for_mood, mood_colours
 from palettes.choose_picked import Origin, Picked, Proof, picked
-from palettes.choose_types import NoChoice, Wishes
+from palettes.choose_types import Choice, NoChoice, Wishes
+from palettes.choose_watch import Sofar, Told
 from palettes.extract import Pixels, extract
 from palettes.moods import Mood
 from palettes.schemes import Scheme, scheme_mood
@@ -37,6 +38,9 @@ class Request:
         looks: the ways of looking; the worst counts for every pair.
         tray: beads to choose from; none for free colours.
         patient: whether to search for long.
+        most_steps: how much a search may try in all after its first answer; None for no limit. It
+            does not count for free colours that stand apart most, whose climb has a length of its
+            own.
         beads_each: beads wanted of each colour; a box with fewer is left out.
         one_per_finish: no two beads of one finish.
         most_cost: what ``beads_each`` of every colour may cost together; beads without a price are
@@ -49,6 +53,7 @@ class Request:
     looks: Sequence[Condition]
     tray: Tray | None = None
     patient: bool = False
+    most_steps: int | None = None
     beads_each: int = 1
     one_per_finish: bool = False
     most_cost: float | None = None
@@ -72,33 +77,52 @@ def usable(request: Request) -> tuple[TrayBead, ...]:
     )
 
 
-def from_free(request: Request, rng: np.random.Generator) -> Picked | NoChoice:
+def from_free(
+    request: Request, rng: np.random.Generator, told: Told | None = None
+) -> Picked | NoChoice:
     """The colours that stand apart most: out of all of sRGB, or out of the tray.
 
     Args:
         request: what is asked for; of its demands only size and looks count without a tray.
         rng: where free colours start; a choice from a tray leaves nothing to chance.
+        told: is told how the search stands, and ends it where it answers False; the best so far is
+            the answer then.
     """
     if request.tray is None:
         effort = PATIENT if request.patient else QUICK
-        hexes = choose_free(request.size, request.looks, rng, effort=effort)
-        return picked(hexes, request.looks, Proof())
+        ended = False
+
+        def climbing(sofar: Sofar) -> bool:
+            nonlocal ended
+            ended = told is not None and not told(sofar)
+            return not ended
+
+        hexes = choose_free(request.size, request.looks, rng, effort=effort, told=climbing)
+        return picked(hexes, request.looks, Proof(stopped=ended))
     beads = usable(request)
     found = choose(
         hexes_to_srgb1([bead.hex for bead in beads]),
         request.looks,
         wishes(request, beads),
         steps=request.steps,
+        most=request.most_steps,
+        told=told,
     )
     if isinstance(found, NoChoice):
         return found
     chosen = [beads[place] for place in found.places]
-    return picked(chosen, request.looks, Proof(bound=found.bound, proven=found.proven))
+    return picked(chosen, request.looks, _proof(found))
 
 
-def from_mood(request: Request, mood: Mood, rng: np.random.Generator) -> Picked | NoChoice:
+def _proof(found: Choice) -> Proof:
+    return Proof(bound=found.bound, proven=found.proven, stopped=found.stopped)
+
+
+def from_mood(
+    request: Request, mood: Mood, rng: np.random.Generator, told: Told | None = None
+) -> Picked | NoChoice:
     """The palette for a mood, out of the tray or free; another seed gives another one."""
-    return _by_mood(request, mood, (), rng)
+    return _by_mood(request, mood, (), rng, told)
 
 
 def from_picks(
@@ -106,6 +130,7 @@ def from_picks(
     picks: Sequence[str],
     rng: np.random.Generator,
     scheme: Scheme | None = None,
+    told: Told | None = None,
 ) -> Picked | NoChoice:
     """A palette around picks: with a scheme of the colour wheel, else one in harmony with them.
 
@@ -116,6 +141,7 @@ def from_picks(
         picks: one to three hex colours.
         rng: which free colours are looked at.
         scheme: hues around the first pick's, if wanted.
+        told: as ``from_free`` takes it.
 
     Raises:
         ValueError: no pick or too many, one twice, or a scheme around a grey.
@@ -123,7 +149,7 @@ def from_picks(
     if not 1 <= len(picks) <= MOST_PICKS or len(set(picks)) != len(picks):
         raise ValueError(f"one to {MOST_PICKS} picks, each once; got {', '.join(picks)}")
     if scheme is not None:
-        return _by_mood(request, scheme_mood(scheme, picks[0]), picks, rng)
+        return _by_mood(request, scheme_mood(scheme, picks[0]), picks, rng, told)
     beads = usable(request)
     free = request.tray is None
     pool = _anything(picks, rng) if free else [bead.hex for bead in beads]
@@ -133,7 +159,14 @@ def from_picks(
     demands = wishes(request, beads, tuple(must.place for must in musts))
     if len(musts) > request.size:
         return NoChoice(why=f"{len(musts)} picks are more than {request.size} colours")
-    found = complete(hexes_to_srgb1(pool), request.looks, demands, steps=request.steps)
+    found = complete(
+        hexes_to_srgb1(pool),
+        request.looks,
+        demands,
+        steps=request.steps,
+        most=request.most_steps,
+        told=told,
+    )
     if isinstance(found, NoChoice):
         return found
     chosen: list[TrayBead | str] = [(beads or pool)[place] for place in found.choice.places]
@@ -141,8 +174,7 @@ def from_picks(
         found.choice.places.index(must.place): Origin(wanted=pick, difference=must.difference)
         for must, pick in zip(musts, picks, strict=True)
     }
-    proof = Proof(bound=found.choice.bound, proven=found.choice.proven)
-    return picked(chosen, request.looks, proof, origins)
+    return picked(chosen, request.looks, _proof(found.choice), origins)
 
 
 def from_photo(request: Request, pixels: Pixels, rng: np.random.Generator) -> Picked | NoChoice:
@@ -194,7 +226,11 @@ def wishes(request: Request, beads: Sequence[TrayBead], must: tuple[int, ...] = 
 
 
 def _by_mood(
-    request: Request, mood: Mood, picks: Sequence[str], rng: np.random.Generator
+    request: Request,
+    mood: Mood,
+    picks: Sequence[str],
+    rng: np.random.Generator,
+    told: Told | None,
 ) -> Picked | NoChoice:
     beads = usable(request)
     if request.tray is not None:
@@ -208,7 +244,14 @@ def _by_mood(
     if len(musts) > request.size:
         return NoChoice(why=f"{len(musts)} picks are more than {request.size} colours")
     found = choose_for_mood(
-        hexes_to_srgb1(pool), mood, request.looks, demands, rng, steps=request.steps
+        hexes_to_srgb1(pool),
+        mood,
+        request.looks,
+        demands,
+        rng,
+        steps=request.steps,
+        most=request.most_steps,
+        told=told,
     )
     if isinstance(found, NoChoice):
         return found
@@ -221,7 +264,7 @@ def _by_mood(
         origins[place] = replace(origins[place], wanted=pick, difference=must.difference)
     chosen: list[TrayBead | str] = [(beads or pool)[place] for place in found.choice.places]
     # The proof is about the colours that this seed looked at, so none is claimed for the mood.
-    return picked(chosen, request.looks, Proof(), origins)
+    return picked(chosen, request.looks, Proof(stopped=found.choice.stopped), origins)
 
 
 def _anything(picks: Sequence[str], rng: np.random.Generator) -> list[str]:

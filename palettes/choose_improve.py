@@ -1,11 +1,12 @@
 """Makes a choice better by exchanging one colour at a time."""
 
 import math
+from collections.abc import Iterator
 
 import numpy as np
 
 from palettes.choose_clique import Demands, Mask
-from palettes.choose_metric import Single
+from palettes.choose_metric import Rows, Single
 from palettes.choose_types import Wishes
 
 # Candidates looked at for one exchange. Chosen by us: with demands on groups or cost the first few
@@ -15,11 +16,11 @@ _TRIED = 40
 _STARTS = 24
 
 
-def reached(matrix: Single, places: tuple[int, ...], must: tuple[int, ...]) -> float:
+def reached(matrix: Single | Rows, places: tuple[int, ...], must: tuple[int, ...]) -> float:
     """The smallest difference among pairs that are not both must-haves; infinite if there is none.
 
     Args:
-        matrix: (n, n).
+        matrix: (n, n), or its rows.
         places: the chosen.
         must: those that were given.
     """
@@ -27,12 +28,12 @@ def reached(matrix: Single, places: tuple[int, ...], must: tuple[int, ...]) -> f
 
 
 def improved(
-    matrix: Single, open_pairs: Mask, allowed: Mask, wishes: Wishes, places: tuple[int, ...]
+    matrix: Single | Rows, open_pairs: Mask, allowed: Mask, wishes: Wishes, places: tuple[int, ...]
 ) -> tuple[int, ...]:
     """A choice that no exchange of a colour of its weakest pair makes better.
 
     Args:
-        matrix: (n, n).
+        matrix: (n, n), or its rows.
         open_pairs: pairs that may both be chosen, (n, n).
         allowed: which may be chosen besides the must-haves, (n,).
         wishes: the demands.
@@ -52,16 +53,18 @@ def improved(
             return tuple(sorted(chosen))
 
 
-def grown(matrix: Single, open_pairs: Mask, allowed: Mask, wishes: Wishes) -> list[tuple[int, ...]]:
-    """Choices grown from a few starts by whichever colour lies farthest; some may be none.
+def grown(
+    matrix: Single | Rows, open_pairs: Mask, allowed: Mask, wishes: Wishes
+) -> Iterator[tuple[int, ...]]:
+    """Choices grown from a few starts by whichever colour lies farthest; from some there is none.
 
     Args:
-        matrix: (n, n).
+        matrix: (n, n), or its rows.
         open_pairs: pairs that may both be chosen, (n, n).
         allowed: which may be chosen besides the must-haves, (n,).
         wishes: the demands; those on groups, cost and range are checked at the end.
     """
-    demands, found = Demands(wishes, len(matrix)), []
+    demands = Demands(wishes, len(matrix))
     places = np.flatnonzero(allowed)
     for start in places[:: max(1, len(places) // _STARTS)].tolist():
         chosen = [*wishes.must, start]
@@ -73,14 +76,13 @@ def grown(matrix: Single, open_pairs: Mask, allowed: Mask, wishes: Wishes) -> li
             chosen.append(int(nearest.argmax()))
         fits = len(chosen) == wishes.size and open_pairs[start, list(wishes.must)].all()
         if fits and demands.met(chosen):
-            found.append(tuple(sorted(chosen)))
-    return found
+            yield tuple(sorted(chosen))
 
 
 def _weakest(
-    matrix: Single, chosen: list[int], must: tuple[int, ...]
+    matrix: Single | Rows, chosen: list[int], must: tuple[int, ...]
 ) -> tuple[float, tuple[int, ...]]:
-    block = matrix[np.ix_(chosen, chosen)].astype(np.float64)
+    block = matrix[chosen][:, chosen].astype(np.float64)
     given = np.isin(chosen, must)
     block[np.tril_indices(len(chosen))] = math.inf
     block[np.ix_(given, given)] = math.inf
@@ -92,7 +94,7 @@ def _weakest(
 
 
 def _better(
-    matrix: Single,
+    matrix: Single | Rows,
     open_pairs: Mask,
     allowed: Mask,
     wishes: Wishes,

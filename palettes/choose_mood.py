@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from palettes.choose import STEPS, choose
 from palettes.choose_types import Choice, NoChoice, Wishes
+from palettes.choose_watch import Told
 from palettes.moods import Mood, misses, quotas, sampled
 from palettes.spaces import FloatArray, lab_to_srgb1, srgb1_to_hex, srgb1_to_lab
 from palettes.viewing import Condition
@@ -48,6 +49,8 @@ def choose_for_mood(
     rng: np.random.Generator,
     *,
     steps: int = STEPS,
+    most: int | None = None,
+    told: Told | None = None,
 ) -> MoodChoice | NoChoice:
     """The palette for a mood out of colours.
 
@@ -60,7 +63,9 @@ def choose_for_mood(
         looks: the ways of looking.
         wishes: how many, and more demands; its groups are taken up by the regions.
         rng: which colours of each region are looked at.
-        steps: how much the search may try.
+        steps: how much the search may try for one question.
+        most: how much it may try in all, as ``choose`` takes it.
+        told: is told how it stands and may end it, as ``choose`` takes it.
     """
     lab = srgb1_to_lab(srgb1)
     off = np.stack([misses(lab, region) for region in mood.regions])
@@ -81,9 +86,11 @@ def choose_for_mood(
         usable[seen] = False
         pool += seen.tolist()
     places = np.array(sorted({*pool, *wishes.must}), dtype=np.intp)
-    found = _within(srgb1, places, region_of, wanted, looks, wishes, steps)
+    inner = _among(wishes, places, region_of, wanted)
+    found = choose(srgb1[places], looks, inner, steps=steps, most=most, told=told)
     if isinstance(found, NoChoice):
         return found
+    found = _back(found, places)
     regions = tuple(int(region_of[place]) for place in found.places)
     return MoodChoice(
         choice=found,
@@ -131,22 +138,19 @@ def _seen(
     return np.sort(left[np.argsort(off[left], kind="stable")][: 2 * wanted])
 
 
-def _within(
-    srgb1: FloatArray,
+def _among(
+    wishes: Wishes,
     places: NDArray[np.intp],
     region_of: NDArray[np.intp],
     wanted: NDArray[np.intp],
-    looks: Sequence[Condition],
-    wishes: Wishes,
-    steps: int,
-) -> Choice | NoChoice:
-    """The choice among some of the colours, with regions as groups."""
+) -> Wishes:
+    """The wishes for a choice among some of the colours, with regions as groups."""
     at = {int(place): i for i, place in enumerate(places)}
 
     def part(values: tuple[float, ...]) -> tuple[float, ...]:
         return tuple(values[place] for place in places) if values else ()
 
-    inner = replace(
+    return replace(
         wishes,
         must=tuple(at[place] for place in wishes.must),
         never=(),
@@ -156,9 +160,10 @@ def _within(
         costs=part(wishes.costs),
         never_both=tuple(wishes.never_both[place] for place in places) if wishes.never_both else (),
     )
-    found = choose(srgb1[places], looks, inner, steps=steps)
-    if isinstance(found, NoChoice):
-        return found
+
+
+def _back(found: Choice, places: NDArray[np.intp]) -> Choice:
+    """A choice among some of the colours, by their places among all."""
     pair = found.weakest_pair
     return replace(
         found,

@@ -16,10 +16,17 @@ from palettes.viewing import Condition, worst_matrix
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proof:
-    """What is known of better palettes: a bound if there is one, and whether none is better."""
+    """What is known of better palettes.
+
+    Attributes:
+        bound: what none passes, where that is known.
+        proven: whether none is better.
+        stopped: whether the search for them was ended before its end.
+    """
 
     bound: float | None = None
     proven: bool = False
+    stopped: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +83,7 @@ class Picked:
         bound: what no palette from this source passes, where that is known.
         proven: whether no palette from this source stands apart more.
         harmony: mean harmony over all pairs (Ou and Luo 2006), apart from contrast.
+        stopped: whether the search was ended before its end, so that a better one may be near.
     """
 
     colours: tuple[PickedColour, ...]
@@ -84,6 +92,7 @@ class Picked:
     bound: float | None
     proven: bool
     harmony: float
+    stopped: bool = False
 
     @property
     def weakest(self) -> float:
@@ -135,6 +144,7 @@ def picked(
         most_alike=None if nearest is None else (int(upper[0][nearest]), int(upper[1][nearest])),
         bound=proof.bound,
         proven=proof.proven,
+        stopped=proof.stopped,
         harmony=mean_harmony(srgb1_to_lab(srgb1)),
     )
 

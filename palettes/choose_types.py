@@ -72,6 +72,7 @@ class Choice:
             searched for.
         bound: what no choice passes, in the same sense as ``reached``.
         proven: whether no choice reaches more.
+        stopped: whether the search was ended before its end.
     """
 
     places: tuple[int, ...]
@@ -80,6 +81,7 @@ class Choice:
     reached: float
     bound: float
     proven: bool
+    stopped: bool = False
 
     @property
     def gap(self) -> float:

@@ -37,10 +37,3 @@ class ChartError(Exception):
     def __reduce__(self) -> tuple[type["ChartError"], tuple[str, str, str]]:
         # An exception is copied from its message alone, which is not what makes ours.
         return type(self), (self.path, self.entry, self.why)
-
-
-def unread(path: str, error: OSError | ValueError) -> ChartError:
-    """What is told of a file that cannot be read at all: missing, locked away, or no text."""
-    system = error.strerror if isinstance(error, OSError) else None
-    why = system or ("no text in UTF-8" if isinstance(error, UnicodeError) else str(error))
-    return ChartError(path, "the file", f"it cannot be read ({why}); check its name and folder")

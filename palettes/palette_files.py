@@ -56,7 +56,7 @@ def parse_palette_text(text: str, path: str) -> Palette:
 
 
 def to_toml(palette: Palette) -> str:
-    """The palette in our own form, as ``palettes.charts.read_palette`` takes it."""
+    """The palette in our own form, as ``palettes.charts.parse_palette`` takes it."""
     lines = [
         f"name = {_quoted(palette.name)}",
         f"title = {_quoted(palette.title)}",

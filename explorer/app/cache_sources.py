@@ -1,22 +1,32 @@
 """Palettes from their sources, kept, so that a rerun searches for nothing twice."""
 
+from dataclasses import replace
+
 import numpy as np
 import streamlit as st
 
+from explorer.app import tasks
 from explorer.app.photographs import Photo
+from explorer.app.store import kept
+from explorer.app.tasks import PaletteQuestion
 from gallery.photo_jpeg import to_jpeg
-from palettes.choose_from import Request, from_free, from_mood, from_photo, from_picks
+from palettes.choose import MANY
+from palettes.choose_from import Request, from_photo, usable
 from palettes.choose_picked import Picked
 from palettes.choose_types import NoChoice
 from palettes.extract import PhotoColour, extract, labels
 from palettes.moods import Mood, moods, quotas, sampled
-from palettes.schemes import Scheme
 from palettes.spaces import lab_to_srgb1, srgb1_to_hex
 from palettes.swatches import Swatch
 
 # Chosen by us: some minutes of looking around.
 _KEPT = 100
 _SAMPLE = 5  # by eye
+# In megabytes. Chosen by us, because a tray of 5 000 beads, part of its question, takes five.
+_PALETTES = 24.0
+# Steps of a search after its first answer, for what is shown while the whole is under way. Chosen
+# by us, because with 5 000 beads all of it takes half a second to three quarters.
+_SOON = 300_000
 # What is not of the colour pointed out is drawn so grey and so pale. Chosen by eye.
 _FADE = 0.82
 
@@ -25,24 +35,23 @@ def _mark(photo: Photo) -> str:
     return photo.mark
 
 
-@st.cache_data(max_entries=_KEPT, show_spinner="Looking for colours", hash_funcs={Request: hash})
-def apart(request: Request, seed: int) -> Picked | NoChoice:
-    """The colours that stand apart most."""
-    return from_free(request, np.random.default_rng(seed))
+@kept(_PALETTES)
+def palette(question: PaletteQuestion) -> Picked | NoChoice:
+    """The palette that is asked for, searched for to its end."""
+    return tasks.palette(question, told=lambda _: True)
 
 
-@st.cache_data(max_entries=_KEPT, show_spinner="Looking for colours", hash_funcs={Request: hash})
-def for_mood(request: Request, name: str, seed: int) -> Picked | NoChoice:
-    """The palette for a mood."""
-    return from_mood(request, moods()[name], np.random.default_rng(seed))
+def first_palette(question: PaletteQuestion) -> Picked | None:
+    """A palette that is there at once where the search is long; the search then finds better ones.
 
-
-@st.cache_data(max_entries=_KEPT, show_spinner="Looking for colours", hash_funcs={Request: hash})
-def for_picks(
-    request: Request, picks: tuple[str, ...], scheme: Scheme | None, seed: int
-) -> Picked | NoChoice:
-    """A palette around picks; ``ValueError`` where a scheme has no hue to build on."""
-    return from_picks(request, picks, np.random.default_rng(seed), scheme)
+    None where the search is not long, or nothing is found so soon.
+    """
+    request = question.request
+    if request.tray is None or len(usable(request)) < MANY or question.mood or question.scheme:
+        return None
+    soon = replace(question, request=replace(request, most_steps=_SOON))
+    found = tasks.palette(soon, told=lambda _: True)
+    return found if isinstance(found, Picked) else None
 
 
 @st.cache_data(

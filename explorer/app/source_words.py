@@ -59,9 +59,14 @@ def proof_words(found: Picked) -> str:
     """What is known of better choices."""
     if found.proven:
         return "No choice of so many stands further apart: proved."
+    words = []
+    if found.stopped:
+        words.append("Ended early: the best found so far, not proved.")
     if found.bound is not None and not math.isinf(found.bound):
-        return f"No choice of so many stands further apart than a difference of {found.bound:.0f}."
-    return ""
+        words.append(
+            f"No choice of so many stands further apart than a difference of {found.bound:.0f}."
+        )
+    return " ".join(words)
 
 
 def harmony_words(found: Picked) -> str:

@@ -39,6 +39,7 @@ OTHERS = "others"
 GROUPING = "grouping"
 REMEASURED = "remeasured"
 SEARCH = "search"
+PALETTE_SEARCH = "palette_search"
 DECIMAL = "decimal_of_browser"
 
 # Chosen by us: more steps than anyone goes back, and a few megabytes at the very most.

@@ -8,6 +8,8 @@ import multiprocessing
 from collections.abc import Callable
 from dataclasses import dataclass
 
+import numpy as np
+
 from explorer.app import drawings
 from explorer.app.drawings import Seen
 from explorer.brief import Brief
@@ -16,6 +18,12 @@ from explorer.design import Design
 from explorer.fit import NoFit
 from explorer.propose import Proposals, propose
 from explorer.recipe import Recipe
+from palettes.choose_from import Request, from_free, from_mood, from_picks
+from palettes.choose_picked import Picked
+from palettes.choose_types import NoChoice
+from palettes.choose_watch import Sofar
+from palettes.moods import moods
+from palettes.schemes import Scheme
 from palettes.viewing import Condition
 
 Told = Callable[[float], bool]
@@ -65,6 +73,43 @@ def search(brief: Brief, like: Recipe | None, *, told: Told) -> Sought:
         thumbnails.append(drawings.thumbnail(design))
         told(1.0 - (len(designs) - number - 1) * _DRAWING / max(1, steps))
     return Sought(found=found, stopped=not wanted, thumbnails=tuple(thumbnails))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PaletteQuestion:
+    """A palette that is searched for.
+
+    Attributes:
+        request: what every source is asked for.
+        seed: where chance begins.
+        mood: the name of a mood; none for colours that stand apart most, or around picks.
+        picks: colours that the others are found for, as hex.
+        scheme: how they go with the first pick.
+    """
+
+    request: Request
+    seed: int
+    mood: str | None = None
+    picks: tuple[str, ...] = ()
+    scheme: Scheme | None = None
+
+
+def palette(question: PaletteQuestion, *, told: Told) -> Picked | NoChoice:
+    """The palette that is asked for; the best so far, marked as stopped, where it was ended early.
+
+    Raises:
+        ValueError: a scheme around a grey.
+    """
+    rng = np.random.default_rng(question.seed)
+
+    def step(sofar: Sofar) -> bool:
+        return told(sofar.part)
+
+    if question.mood is not None:
+        return from_mood(question.request, moods()[question.mood], rng, step)
+    if question.picks:
+        return from_picks(question.request, question.picks, rng, question.scheme, step)
+    return from_free(question.request, rng, step)
 
 
 def strips(

@@ -29,6 +29,7 @@ from explorer.commands.options import (
 )
 from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
 from explorer.commands.printing import add_printing, dated_of, lacking_lines, paper_of
+from explorer.commands.tray_choice import tray_in
 from explorer.errors import BriefError
 from explorer.kit import CHILD_SPARES, Kit, KitBrief, make_kit
 from explorer.kit_pages import class_page, labels, sheets
@@ -136,10 +137,7 @@ def _with_beads(brief: KitBrief, options: argparse.Namespace, hanging: BeadKind)
             base_bead=base,
             divider_bead=as_divider(base, hanging) if brief.strip.repeat.divider else None,
         )
-    from palettes.tray_files import read_tray
-    from palettes.tray_read import whole_tray
-
-    held = held_in(whole_tray(read_tray(options.tray), options.tray, keep_good=False))
+    held = held_in(tray_in(options.tray, keep_good=False))
     own = tuple(entry.bead for entry in held if entry.bead.kind == hanging)
     bases_held = [entry for entry in held if entry.bead.kind == brief.strip.base]
     if not own and options.palette is None:

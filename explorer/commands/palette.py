@@ -3,15 +3,16 @@
 import argparse
 import math
 from collections.abc import Iterator
-from pathlib import Path
 
 import numpy as np
 
 from explorer.brief import MOST_SEED, whole
 from explorer.commands.answer import Answer, Json
+from explorer.commands.files import read_bytes
 from explorer.commands.options import typed
 from explorer.commands.palette_file import write_palette
 from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
+from explorer.commands.watching import Watching
 from explorer.contrast import looks_of
 from explorer.errors import BriefError
 from explorer.hexes import parse_colours
@@ -26,6 +27,7 @@ from palettes.choose_from import (
 )
 from palettes.choose_picked import Picked, PickedColour
 from palettes.choose_types import NoChoice
+from palettes.choose_watch import Told
 from palettes.moods import Mood, moods
 from palettes.schemes import Scheme
 from palettes.tray import NO_LIMIT, Tray, TrayBead
@@ -35,6 +37,8 @@ SUMMARY = "find colours: free ones, a mood's, some that suit a few picks, or a p
 
 # Chosen by us: as many as a piece usually shows.
 DEFAULT_SIZE = 6
+# Chosen by us, because more would take weeks.
+_MOST_STEPS = 10**12
 # Whole types, since a palette that serves them serves milder forms.
 DEFAULT_SEE = "typical,protan,deutan,tritan"
 
@@ -57,6 +61,9 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--see", metavar="WHO,...", help=f"whose eyes ({DEFAULT_SEE})")
     parser.add_argument("--light", metavar="LIGHT,...", help="in which lights (daylight)")
     parser.add_argument("--patient", action="store_true", help="search for long")
+    parser.add_argument(
+        "--steps", metavar="N", help="end the search so many steps after its first answer"
+    )
     parser.add_argument("--seed", metavar="S", help="the number that chance starts from (1)")
     parser.add_argument("--out", metavar="FILE", help="write the palette: .toml or .gpl")
 
@@ -66,7 +73,10 @@ def run(options: argparse.Namespace) -> Answer:
     source = _source(options)
     seed = whole("seed", typed(options.seed, "1"), 0, MOST_SEED)
     request = _request(options)
-    found = _found(source, options, request, np.random.default_rng(seed))
+    # Around picks it is first found how far apart colours can lie, and then they are made to suit.
+    words = "such colours can differ by" if source == "from" else "best so far: difference"
+    with Watching(words) as watching:
+        found = _found(source, options, request, np.random.default_rng(seed), watching)
     if isinstance(found, NoChoice):
         raise BriefError(
             "size" if request.tray is None else "tray",
@@ -84,6 +94,7 @@ def run(options: argparse.Namespace) -> Answer:
         "see": typed(options.see, DEFAULT_SEE),
         "light": typed(options.light, "daylight"),
         "patient": options.patient,
+        "steps": request.most_steps,
         "seed": seed,
     }
     return Answer(
@@ -101,6 +112,7 @@ def palette_document(found: Picked) -> Json:
         "weakest": None if math.isinf(found.weakest) else found.weakest,
         "bound": None if found.bound is None or math.isinf(found.bound) else found.bound,
         "proven": found.proven,
+        "stopped": found.stopped,
         "harmony": found.harmony,
     }
 
@@ -141,8 +153,10 @@ def palette_lines(found: Picked) -> Iterator[str]:
         yield f"most alike for {look}: difference {value:.1f}"
     if found.proven:
         yield "no choice stands apart more (proved)"
-    elif found.bound is not None:
-        yield f"no choice passes {found.bound:.1f}"
+    elif found.stopped:
+        yield "ended early: the best found so far, not proved"
+    if not found.proven and found.bound is not None and not math.isinf(found.bound):
+        yield f"no choice passes {found.bound:.1f} (not proved that one reaches it)"
 
 
 def _why(colour: PickedColour) -> str:
@@ -180,34 +194,39 @@ def _source(options: argparse.Namespace) -> str:
 
 
 def _found(
-    source: str, options: argparse.Namespace, request: Request, rng: np.random.Generator
+    source: str,
+    options: argparse.Namespace,
+    request: Request,
+    rng: np.random.Generator,
+    told: Told,
 ) -> Picked | NoChoice:
     if source == "photo":
-        return _from_photo(Path(options.photo), request, rng)
+        return _from_photo(options.photo, request, rng)
     if source == "mood":
-        return from_mood(request, _mood(options.mood), rng)
+        return from_mood(request, _mood(options.mood), rng, told)
     if source == "free":
-        return from_free(request, rng)
+        return from_free(request, rng, told)
     picks = parse_colours(options.picks, "from")
     whole("from", len(picks), 1, min(MOST_PICKS, request.size))
     try:
-        return from_picks(request, picks, rng, _scheme(options.scheme))
+        return from_picks(request, picks, rng, _scheme(options.scheme), told)
     except ValueError as error:
         raise BriefError(
             "from", options.picks, f"colours to start from ({error})", "Choose other colours."
         ) from error
 
 
-def _from_photo(path: Path, request: Request, rng: np.random.Generator) -> Picked | NoChoice:
-    from gallery.photos import PhotoError, read_photo
+def _from_photo(path: str, request: Request, rng: np.random.Generator) -> Picked | NoChoice:
+    from gallery.photos import MOST_BYTES, PhotoError, read_photo
 
+    content = read_bytes(path, "photo", MOST_BYTES)
     try:
-        return from_photo(request, read_photo(path), rng)
+        return from_photo(request, read_photo(content), rng)
     except PhotoError as error:
         raise BriefError("photo", error.got, error.wanted, error.remedy) from error
     except ValueError as error:
         raise BriefError(
-            "photo", path.name, f"a picture with colours ({error})", "Choose another picture."
+            "photo", path, f"a picture with colours ({error})", "Choose another picture."
         ) from error
 
 
@@ -234,10 +253,24 @@ def _request(options: argparse.Namespace) -> Request:
         looks=looks_of(typed(options.see, DEFAULT_SEE), typed(options.light, "daylight")),
         tray=tray,
         patient=options.patient,
+        most_steps=_most_steps(options),
         beads_each=whole("each", typed(options.each, "1"), 0, NO_LIMIT),
         one_per_finish=options.one_per_finish,
         most_cost=None if options.budget is None else _budget(options.budget),
     )
+
+
+def _most_steps(options: argparse.Namespace) -> int | None:
+    if options.steps is None:
+        return None
+    if options.photo is not None or (options.free and not tray_asked(options)):
+        raise BriefError(
+            "steps",
+            options.steps,
+            "a search among colours beside it",
+            "Leave it out, or add --tray CSV or --starter to --free.",
+        )
+    return whole("steps", options.steps, 0, _MOST_STEPS)
 
 
 def _budget(text: str) -> float:

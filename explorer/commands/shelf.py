@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from explorer.commands.answer import Answer, Json
+from explorer.commands.files import read_bytes
 from explorer.commands.printing import put
 from explorer.commands.shelf_care import (
     apart_words,
@@ -218,7 +219,10 @@ def _import(shelf: Shelf, options: argparse.Namespace) -> Answer:
     if not names:
         raise BriefError("files", "", "one file or more", "Name .json or .zip files.")
     faults: list[ChartError] = []
-    entries = tuple(entry for name in names for entry in entries_in(_content(name), name, faults))
+    contents = ((name, read_bytes(name, "files", MOST_ARCHIVE_BYTES)) for name in names)
+    entries = tuple(
+        entry for name, content in contents for entry in entries_in(content, name, faults)
+    )
     done = put_new(shelf, entries)
     count = len(done.numbers)
     left_out = [str(error) for error in faults]
@@ -235,23 +239,6 @@ def _import(shelf: Shelf, options: argparse.Namespace) -> Answer:
             *(f"left out: {words}" for words in left_out),
         ),
     )
-
-
-def _content(name: str) -> bytes:
-    try:
-        with Path(name).open("rb") as file:
-            content = file.read(MOST_ARCHIVE_BYTES + 1)
-    except (OSError, ValueError) as error:
-        raise BriefError(
-            "files",
-            name,
-            f"a file that can be read ({getattr(error, 'strerror', None) or error})",
-            "Check the name and the folder.",
-        ) from error
-    if len(content) > MOST_ARCHIVE_BYTES:
-        wanted = f"at most {MOST_ARCHIVE_BYTES // 1_000_000} MB"
-        raise BriefError("files", name, wanted, "Export fewer pieces at once.")
-    return content
 
 
 _ACTS: dict[str, _Act] = {

@@ -2,13 +2,15 @@
 
 import argparse
 
+from explorer.commands.files import read_bytes
 from explorer.commands.options import kind
 from explorer.crowding import fits_beside_itself
 from explorer.errors import BriefError
 from palettes.beads import BeadKind
 from palettes.tray import Tray
-from palettes.tray_files import read_tray, starter_tray
-from palettes.tray_read import whole_tray
+from palettes.tray_files import starter_tray
+from palettes.tray_read import parse_tray, whole_tray
+from palettes.tray_sheet import MOST_BYTES
 
 
 def add_tray(parser: argparse.ArgumentParser) -> None:
@@ -43,13 +45,11 @@ def tray_of(
         base: the base that they shall hang on without crowding, if the tray has such.
 
     Raises:
-        BriefError: the tray is empty or has no such kind.
-        ChartError: its file cannot be used.
+        BriefError: the tray is empty, has no such kind, or its file cannot be read.
+        ChartError: its file is no tray.
     """
     everything = (
-        starter_tray()
-        if options.starter
-        else whole_tray(read_tray(options.tray), options.tray, keep_good=options.keep_good)
+        starter_tray() if options.starter else tray_in(options.tray, keep_good=options.keep_good)
     )
     chosen = _most_frequent(everything, base) if wanted is None else kind(wanted, field)
     tray = everything.of_kind(chosen)
@@ -58,6 +58,18 @@ def tray_of(
             field, chosen.name, "a kind that the tray has", "Choose another kind or tray."
         )
     return tray
+
+
+def tray_in(path: str, *, keep_good: bool) -> Tray:
+    """The tray in a CSV file.
+
+    Raises:
+        BriefError: the file cannot be read.
+        ChartError: it is no tray, or has faults and nobody said that the good rows shall do.
+    """
+    return whole_tray(
+        parse_tray(read_bytes(path, "tray", MOST_BYTES), path), path, keep_good=keep_good
+    )
 
 
 def _most_frequent(tray: Tray, base: BeadKind | None) -> BeadKind:

@@ -3,6 +3,7 @@
 from pathlib import Path
 from threading import Event
 
+import numpy as np
 import pytest
 from streamlit.testing.v1 import AppTest
 
@@ -11,9 +12,18 @@ from explorer.app.choosing import Choosing, asked
 from explorer.app.demo import demo
 from explorer.app.heavy import Job, Line
 from explorer.app.parts.search_line import waiting_words
-from explorer.app.searching import Search
+from explorer.app.searching import PaletteSearch, Search
+from explorer.app.tasks import PaletteQuestion, palette
 from explorer.brief import Brief
 from explorer.propose import Proposals, propose
+from palettes.charts import bead_kinds
+from palettes.choose import MANY
+from palettes.choose_from import Request
+from palettes.choose_picked import Picked
+from palettes.lights import Light
+from palettes.tray import Tray, TrayBead
+from palettes.viewing import conditions
+from palettes.vision import Sight, Viewer
 from tests.app import heavy_work
 
 
@@ -116,3 +126,79 @@ def test_the_page_tells_of_a_stop_and_looks_on() -> None:
     words = " ".join(element.proto.body for element in app.get("html"))
     assert "Stopped" not in words
     assert sum(button.label == "Hide" for button in app.button) == whole == 24
+
+
+def _colours(seed: int) -> PaletteQuestion:
+    """The colours of a large tray that stand apart most."""
+    kind = bead_kinds()["round 11/0"]
+    rows = np.random.default_rng(seed).integers(0, 256, (MANY + 20, 3))
+    beads = tuple(
+        TrayBead(name=f"Bead {i}", kind=kind, hex=f"#{r:02x}{g:02x}{b:02x}")
+        for i, (r, g, b) in enumerate(rows)
+    )
+    looks = conditions([Viewer(sight=Sight.TYPICAL)], [Light.DAYLIGHT])
+    return PaletteQuestion(request=Request(size=5, looks=looks, tray=Tray(beads=beads)), seed=1)
+
+
+def test_a_palette_from_a_large_tray_has_a_first_answer_at_once(tmp_path: Path) -> None:
+    line = Line(0)
+    head = line.join(heavy_work.until_there, str(tmp_path / "gate"))
+    search = PaletteSearch(_colours(1), line)
+    assert not search.wait(0)
+    assert search.first is not None
+    assert search.first.stopped
+    assert len(search.first.colours) == 5
+    (tmp_path / "gate").touch()
+    assert head.wait(60)
+    assert search.wait(60)
+    found = search.result()
+    assert found == palette(_colours(1), told=lambda _: True)
+    assert isinstance(found, Picked)
+    assert not search.stopped
+    assert found.weakest >= search.first.weakest
+    again = PaletteSearch(_colours(1), line)
+    assert again.wait(0)
+    assert again.result() is found
+
+
+def test_a_stopped_search_for_a_palette_keeps_the_best_so_far(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    reached, onward = Event(), Event()
+    told = Job.told
+
+    def slowly(job: Job, part: float) -> bool:
+        if part > 0.01 and not reached.is_set():
+            reached.set()
+            assert onward.wait(60)
+        return told(job, part)
+
+    monkeypatch.setattr(Job, "told", slowly)
+    search = PaletteSearch(_colours(2))
+    assert reached.wait(60)
+    search.stop()
+    onward.set()
+    assert search.wait(60)
+    found = search.result()
+    assert isinstance(found, Picked)
+    assert search.stopped
+    assert found.stopped
+    assert not found.proven
+    monkeypatch.undo()
+    again = PaletteSearch(_colours(2))
+    assert not again.wait(0)
+    assert again.wait(60)
+    whole = again.result()
+    assert isinstance(whole, Picked)
+    assert not whole.stopped
+    assert whole.weakest >= found.weakest
+
+
+def test_one_that_is_stopped_before_it_began_answers_with_its_first(tmp_path: Path) -> None:
+    line = Line(0)
+    line.join(heavy_work.until_there, str(tmp_path / "gate"))
+    search = PaletteSearch(_colours(3), line)
+    search.stop()
+    assert search.wait(0)
+    assert search.result() is search.first is not None
+    (tmp_path / "gate").touch()

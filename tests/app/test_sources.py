@@ -15,7 +15,7 @@ from explorer.app.demo import demo
 from explorer.app.parts.photo import tap_place
 from explorer.app.photographs import Photo, read
 from explorer.app.refit import motif_hexes
-from explorer.app.state import HISTORY, History, Work
+from explorer.app.state import HISTORY, PALETTE_SEARCH, History, Work
 from explorer.app.steps import brief_of
 from explorer.app.taps import CHART, Taps
 from explorer.app.using import used
@@ -215,6 +215,21 @@ def test_another_seed_gives_another_palette() -> None:
         found.add(_work(app).tray.swatches)
         app.button(key="source_mood_another").click().run()
     assert len(found) > 1
+
+
+def test_the_page_tells_of_a_palette_that_was_ended_early_and_looks_on() -> None:
+    app = _run("mood", source_mood_name="apart")
+    assert "proved" in _notes(app)
+    assert "Ended early" not in _notes(app)
+    held = app.session_state[PALETTE_SEARCH]
+    held.stopped = True
+    held._found = replace(held.result(), proven=False, stopped=True)
+    app.run()
+    assert "Ended early: the best found so far, not proved." in _notes(app)
+    app.button(key="source_mood_use")
+    app.button(key="source_mood_on").click().run()
+    assert "Ended early" not in _notes(app)
+    assert not [button for button in app.button if button.key == "source_mood_on"]
 
 
 def test_three_picks_of_a_child_end_in_a_piece_of_beads_at_hand() -> None:

@@ -133,7 +133,7 @@ def test_bands_make_kits_for_whoever_comes(capsys: Capture, folder: Path) -> Non
         (["no-such.csv", "--out", "o"], "roster"),
         (["roster.csv"], "out"),
         (["roster.csv", "--out", "o"], "roster"),
-        (["short.csv", "--out", "o", "--tray", "no-such.csv"], "no-such.csv"),
+        (["short.csv", "--out", "o", "--tray", "no-such.csv"], "tray"),
         (["short.csv", "--out", "o", "--band", "wide"], "band"),
         (["short.csv", "--out", "o", "--band", "150:0"], "band"),
         (["short.csv", "--out", "o", "--band", "150:1000"], "band"),

@@ -1,6 +1,8 @@
 """``danglewise palette``: every source on the command line, and pieces made of tray beads only."""
 
+import io
 import json
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -14,11 +16,13 @@ from skimage import data
 
 from explorer.__main__ import main
 from explorer.brief import Brief, Strip, Wearer
+from explorer.commands.watching import Watching
 from explorer.propose import Proposals, propose
 from palettes.beads import BeadKind
-from palettes.charts import bead_kinds, read_palette
+from palettes.charts import bead_kinds, parse_palette
 from palettes.choose_from import Request, from_mood, from_photo, from_picks
 from palettes.choose_picked import Picked
+from palettes.choose_watch import Sofar
 from palettes.lights import Light
 from palettes.moods import moods
 from palettes.spaces import hexes_to_srgb1
@@ -139,7 +143,7 @@ def test_a_photograph(capsys: Capture, photo: str, tray_file: str) -> None:
 def test_written_files_are_read_again(capsys: Capture, tmp_path: Path) -> None:
     path = tmp_path / "kept.toml"
     found = asked(capsys, "--mood", "autumn", "--starter", "--out", str(path))
-    kept = read_palette(path)
+    kept = parse_palette(path.read_text("utf-8"), "kept.toml")
     assert [(s.hex, s.name, s.finish.value) for s in kept.swatches] == [
         (c["hex"], c["name"], c["finish"]) for c in found["colours"]
     ]
@@ -256,3 +260,91 @@ def test_a_palette_needs_neither_the_app_nor_spectra() -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, cwd=root, check=False
     )
     assert done.stdout.splitlines()[-1] == "[]", done.stderr
+
+
+class Screen(io.StringIO):
+    """What a person sees of it."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+def test_a_person_sees_how_a_search_stands_and_others_do_not(
+    monkeypatch: pytest.MonkeyPatch, capsys: Capture
+) -> None:
+    assert main(["palette", "--free", "--starter"]) == 0
+    assert capsys.readouterr().err == ""
+    screen = Screen()
+    monkeypatch.setattr(sys, "stderr", screen)
+    assert main(["palette", "--free", "--starter"]) == 0
+    shown = screen.getvalue().split("\r")
+    assert "best so far: difference" in shown[1]
+    assert "Ctrl+C" in shown[1]
+    # Nothing of it is left over, and no line is wider than a screen of 80.
+    assert shown[-2].strip() == shown[-1] == ""
+    assert max(map(len, shown)) < 80
+    assert len(shown[-2]) == len(shown[-3])
+
+
+def test_ctrl_c_keeps_the_best_and_says_that_nothing_is_proved(
+    monkeypatch: pytest.MonkeyPatch, capsys: Capture, tmp_path: Path
+) -> None:
+    class Pressed(Watching):
+        def __call__(self, sofar: Sofar) -> bool:
+            if super().__call__(sofar) and sofar.reached is not None:
+                signal.raise_signal(signal.SIGINT)
+            return super().__call__(sofar)
+
+    monkeypatch.setattr("explorer.commands.palette.Watching", Pressed)
+    out = tmp_path / "kept.toml"
+    for source in (["--free", "--starter"], ["--from", "f36", "--starter"], ["--mood", "summer"]):
+        assert main(["palette", *source, "--json", "--out", str(out)]) == 0
+        found = json.loads(capsys.readouterr().out)
+        assert len(found["colours"]) == 6
+        assert (found["stopped"], found["proven"]) == (True, False)
+        kept = parse_palette(out.read_text("utf-8"), "kept.toml")
+        assert kept.hexes == tuple(colour["hex"] for colour in found["colours"])
+        assert main(["palette", *source]) == 0
+        told = capsys.readouterr().out
+        assert "ended early: the best found so far, not proved" in told
+        assert "(proved)" not in told
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+def test_ctrl_c_ends_it_where_there_is_no_answer_yet_and_at_the_second_press(
+    monkeypatch: pytest.MonkeyPatch, capsys: Capture
+) -> None:
+    class Early(Watching):
+        def __call__(self, sofar: Sofar) -> bool:
+            signal.raise_signal(signal.SIGINT)
+            return super().__call__(sofar)
+
+    class Twice(Watching):
+        def __call__(self, sofar: Sofar) -> bool:
+            super().__call__(sofar)
+            signal.raise_signal(signal.SIGINT)
+            signal.raise_signal(signal.SIGINT)
+            return True
+
+    for pressed in (Early, Twice):
+        monkeypatch.setattr("explorer.commands.palette.Watching", pressed)
+        assert main(["palette", "--free", "--starter", "--json"]) == 130
+        assert capsys.readouterr().out == ""
+    assert signal.getsignal(signal.SIGINT) is signal.default_int_handler
+
+
+def test_a_limit_on_steps_gives_the_same_answer_each_time(capsys: Capture, tmp_path: Path) -> None:
+    rows = np.random.default_rng(4).integers(0, 256, (1200, 3))
+    path = tmp_path / "many.csv"
+    lines = (f"Bead {i},round 8/0,#{r:02x}{g:02x}{b:02x}" for i, (r, g, b) in enumerate(rows))
+    path.write_text("name,kind,colour\n" + "\n".join(lines) + "\n", encoding="utf-8")
+    few = asked(capsys, "--free", "--tray", str(path), "--steps", "50000")
+    check(few, 6, beads=True)
+    assert (few["brief"]["steps"], few["stopped"], few["proven"]) == (50000, True, False)
+    assert few == asked(capsys, "--free", "--tray", str(path), "--steps", "50000")
+    none = asked(capsys, "--free", "--tray", str(path), "--steps", "0")
+    assert none["weakest"] <= few["weakest"]
+    whole = asked(capsys, "--free", "--starter", "--steps", "1000000000")
+    assert (whole["stopped"], whole["proven"]) == (False, True)
+    for wrong in (["--free"], ["x.jpg"], ["--free", "--starter"]):
+        assert refused(capsys, *wrong, "--steps", "-1")["field"] == "steps"

@@ -4,7 +4,6 @@ import io
 import struct
 import warnings
 import zlib
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -214,15 +213,6 @@ def test_what_is_no_whole_picture_is_refused_with_a_remedy(content: bytes) -> No
         read_photo(content)
     assert caught.value.wanted
     assert caught.value.remedy.endswith(".")
-
-
-def test_files(tmp_path: Path) -> None:
-    path = tmp_path / "a.jpg"
-    path.write_bytes(whole_jpeg())
-    assert read_photo(path).shape == (20, 40, 3)
-    for wrong in (tmp_path / "none.jpg", tmp_path):
-        with pytest.raises(PhotoError, match="can be read"):
-            read_photo(wrong)
 
 
 def test_the_first_of_several_frames() -> None:

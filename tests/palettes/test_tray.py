@@ -2,7 +2,6 @@
 
 import csv
 import io
-from pathlib import Path
 
 import pytest
 
@@ -10,7 +9,7 @@ from palettes.charts import bead_kinds
 from palettes.errors import ChartError
 from palettes.finishes import Finish
 from palettes.tray import NO_LIMIT, Short, Tray, TrayBead, taken_off
-from palettes.tray_files import read_tray, starter_tray
+from palettes.tray_files import starter_tray
 from palettes.tray_find import find, nearest
 from palettes.tray_read import COLUMNS, Reading, parse_tray, whole_tray
 from palettes.tray_sheet import MOST_BYTES
@@ -166,21 +165,6 @@ def test_good_rows_are_kept_only_if_the_maker_says_so() -> None:
 def test_what_is_no_tray(content: bytes, told: str) -> None:
     with pytest.raises(ChartError, match=told):
         parse_tray(content)
-
-
-def test_a_file_is_read_no_farther_than_a_tray_may_be(tmp_path: Path) -> None:
-    huge = tmp_path / "huge.csv"
-    with huge.open("wb") as file:
-        # Three gigabytes that take no room: a file of holes.
-        file.truncate(3_000_000_000)
-    with pytest.raises(ChartError, match="larger than 16 MB"):
-        read_tray(huge)
-    with pytest.raises(ChartError, match="cannot be read"):
-        read_tray(tmp_path / "none.csv")
-    with pytest.raises(ChartError, match="cannot be read"):
-        read_tray(tmp_path)
-    with pytest.raises(ChartError, match="cannot be read"):
-        read_tray("a\0b")
 
 
 def test_taking_off() -> None:

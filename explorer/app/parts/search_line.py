@@ -1,4 +1,4 @@
-"""The search for proposals on its page: a calm line while it runs, and a Stop."""
+"""A search on its page: a calm line while it runs, and a Stop."""
 
 import streamlit as st
 from streamlit.delta_generator import DeltaGenerator
@@ -6,7 +6,7 @@ from streamlit.delta_generator import DeltaGenerator
 from explorer.app import state
 from explorer.app.helper import HelperLostError
 from explorer.app.parts.notes import note
-from explorer.app.searching import Search
+from explorer.app.searching import Search, Watched
 from explorer.brief import Brief
 from explorer.fit import NoFit
 from explorer.propose import Proposals
@@ -14,7 +14,7 @@ from explorer.recipe import Recipe
 
 # Chosen by us, because a wait shorter than this needs no word; then the line moves ten times a
 # second.
-_QUIET_S, _TICK_S = 0.5, 0.1
+QUIET_S, _TICK_S = 0.5, 0.1
 _WORDS = "Looking for pieces that differ"
 
 
@@ -30,8 +30,8 @@ def searched(brief: Brief, like: Recipe | None) -> Proposals | NoFit | None:
     search = _search(brief, like)
     # There whether it is needed or not: what follows keeps its place, and an opened box stays open.
     place = st.empty()
-    if not search.wait(_QUIET_S):
-        _watch(search, place)
+    if not search.wait(QUIET_S):
+        watch(search, place, _WORDS, "search")
     try:
         found = search.result()
     except HelperLostError:
@@ -56,33 +56,39 @@ def _search(brief: Brief, like: Recipe | None) -> Search:
     return search
 
 
-def _watch(search: Search, place: DeltaGenerator) -> None:
+def watch(search: Watched, place: DeltaGenerator, words: str, key: str) -> None:
     """Tell how it goes until it is over.
 
     A press of Stop ends this run of the page; the next one finds the search stopped.
+
+    Args:
+        search: what runs.
+        place: where; it is empty afterwards.
+        words: what the line says while it runs.
+        key: of the line and its button.
     """
-    with place.container(horizontal=True, vertical_alignment="center", key="search"):
-        told = (waiting_words(search.ahead), _percent(search))
+    with place.container(horizontal=True, vertical_alignment="center", key=key):
+        told = (waiting_words(search.ahead, words), _percent(search))
         line = st.progress(told[1], text=told[0], width="stretch")
-        st.button("Stop", key="search_stop", on_click=search.stop)
+        st.button("Stop", key=f"{key}_stop", on_click=search.stop)
     while not search.wait(_TICK_S):
         # A look at the session lets a press end this run, and costs less than drawing the line.
         st.session_state.get(state.SEARCH)
-        now = (waiting_words(search.ahead), _percent(search))
+        now = (waiting_words(search.ahead, words), _percent(search))
         if now != told:
             told = now
             line.progress(told[1], text=told[0])
     place.empty()
 
 
-def _percent(search: Search) -> int:
+def _percent(search: Watched) -> int:
     return min(100, int(100.0 * search.part))
 
 
-def waiting_words(ahead: int) -> str:
+def waiting_words(ahead: int, words: str = _WORDS) -> str:
     """What the line says while so many others' work comes first."""
     if ahead == 0:
-        return _WORDS
+        return words
     return (
         "Others are looking too: yours is next"
         if ahead == 1

@@ -6,8 +6,9 @@ from explorer.app import cache, cache_sources, session
 from explorer.app.parts.choices import Choice, choices
 from explorer.app.parts.notes import note
 from explorer.app.parts.source_asked import source_asked
-from explorer.app.parts.source_found import source_found
+from explorer.app.parts.source_search import source_search
 from explorer.app.parts.tray import hanging_kind
+from explorer.app.tasks import PaletteQuestion
 from palettes.beads import BeadKind
 from palettes.moods import moods
 from palettes.swatches import Swatch
@@ -63,9 +64,8 @@ def source_mood() -> None:
 
     if chosen == _APART:
         # Out of beads at hand the answer is the one best, so there is no other to show.
-        free = request.tray is None
-        found = cache_sources.apart(request, seed)
-        source_found(found, "source_mood", another=another if free else None)
+        question = PaletteQuestion(request=request, seed=seed if request.tray is None else 1)
     else:
-        found = cache_sources.for_mood(request, chosen, seed)
-        source_found(found, "source_mood", another=another)
+        question = PaletteQuestion(request=request, seed=seed, mood=chosen)
+    varied = chosen != _APART or request.tray is None
+    source_search(question, "source_mood", another=another if varied else None)

@@ -2,12 +2,13 @@
 
 import streamlit as st
 
-from explorer.app import cache_sources, stock_session
+from explorer.app import stock_session
 from explorer.app.parts.bead_grid import bead_grid
 from explorer.app.parts.chosen_beads import chosen_beads
 from explorer.app.parts.notes import note
 from explorer.app.parts.source_asked import asked, source_asked
-from explorer.app.parts.source_found import source_found
+from explorer.app.parts.source_search import source_search
+from explorer.app.tasks import PaletteQuestion
 from palettes.choose_from import MOST_PICKS, Request
 from palettes.schemes import Scheme
 
@@ -40,18 +41,17 @@ def source_picks() -> None:
     def another() -> None:
         st.session_state[_SEED] = seed + 1
 
+    # Out of beads in harmony the answer is one; else chance plays a part.
+    varied = request.tray is None or scheme is not None
+    question = PaletteQuestion(request=request, seed=seed, picks=picks, scheme=scheme)
     try:
-        found = cache_sources.for_picks(request, picks, scheme, seed)
+        source_search(question, "source_picks", another=another if varied else None)
     except ValueError:
         note(
             f"The first favourite, {picks[0]}, is nearly grey, and a scheme needs a colour with a "
             f"hue. Pick another one first, or choose “{_SUIT}”.",
             kind="fault",
         )
-        return
-    # Out of beads in harmony the answer is one; else chance plays a part.
-    varied = request.tray is None or scheme is not None
-    source_found(found, "source_picks", another=another if varied else None)
 
 
 def _colours() -> tuple[str, ...]:
