@@ -179,7 +179,7 @@ def _asked_for(
     return proposals_of(
         Brief(
             wearer=Wearer(snug_mm=snug_mm),
-            strip=Strip(base=KINDS["cube 3"]),
+            strip=Strip(base=KINDS["cube 3"], plain_ends=False),
             colours=beads(chosen, KINDS["round 8/0"]),
             base_bead=base,
             divider_bead=as_divider(base, KINDS["round 8/0"]),
