@@ -251,7 +251,7 @@ def test_files_that_are_no_shelf_and_no_piece(capsys: Capture, tmp_path: Path) -
         path = tmp_path / "file"
         path.write_bytes(content)
         error = run(capsys, "import", str(path), "--shelf", str(tmp_path / "s"), code=2)["error"]
-        assert error["field"] == str(path)
+        assert error["field"] == (str(path) if content else "files")
 
 
 @pytest.mark.parametrize("name", ["x.json", "x.txt", "folder/below/x.zip"])
