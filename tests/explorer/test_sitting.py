@@ -141,11 +141,11 @@ def test_500_fits_say_so_where_they_do_not_go_round() -> None:
 
 
 def test_500_proposals_go_round_and_leave_less_than_two_base_beads() -> None:
-    for snug_mm, _, child in measurements(25, 4):
+    for snug_mm, _, child in measurements(500, 4):
         wear = ["--wear", Wear.CHILD.value] if child else []
         size = ("--snug", f"{snug_mm:g}", *wear)
-        found = answer("propose", *size, "--palette", "rockpool", "--count", "20").document
-        assert len(found["proposals"]) == 20
+        found = answer("propose", *size, "--palette", "hush", "--count", "1").document
+        assert len(found["proposals"]) == 1
         for proposal in found["proposals"]:
             fit = proposal["fit"]
             made_mm = proposal["counts"]["base_beads"] * fit["pitch_mm"]
