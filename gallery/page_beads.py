@@ -10,7 +10,7 @@ import numpy as np
 from gallery.raster import Pixels, encode
 from gallery.scene import PlacedBead, Point, Pose, Scene, Thread
 from gallery.solids import Floats
-from gallery.stamps import Frame, draw_beads
+from gallery.stamps import Frame, Stamps
 from palettes.forms import Form
 
 # Pixels per mm of a bead's picture: 600 dots per inch, as fine as printers for the home print.
@@ -68,7 +68,8 @@ def bead_picture(bead: PlacedBead) -> tuple[Pixels, float]:
         width=size,
         height=size,
     )
-    draw_beads(canvas, [(0, bead)], frame, (1.0, 1.0, 1.0), None, casts=False)
+    stamps = Stamps((bead,), frame, (1.0, 1.0, 1.0), None, casts_above=bead.layer)
+    stamps.lay(canvas, [0], frame)
     alpha = np.clip(canvas[..., 3:], 0.0, 1.0)
     colour = encode(canvas[..., :3] / np.maximum(alpha, 1e-4))
     cover = np.rint(alpha * 255.0).astype(np.uint8)
