@@ -1,5 +1,6 @@
 """The only reader and writer of picture files, and the only place that knows Pillow."""
 
+import errno
 import io
 import os
 import tempfile
@@ -75,6 +76,25 @@ def write_bytes(path: Path, content: bytes) -> None:
     except BaseException:
         Path(aside).unlink(missing_ok=True)
         raise
+
+
+def check_place(path: Path) -> None:
+    """Finds out whether ``write_bytes`` could write there, before there is anything to write.
+
+    A file is made where it would be written, or in the nearest folder that there is, and taken
+    away again; no folder is made.
+
+    Raises:
+        OSError: it could not.
+    """
+    if path.is_dir():
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
+    folder = path.parent
+    while not folder.exists() and folder != folder.parent:
+        folder = folder.parent
+    handle, aside = tempfile.mkstemp(prefix=f".{path.name}.", dir=folder)
+    os.close(handle)
+    Path(aside).unlink()
 
 
 def write_png(path: Path, pixels: Pixels, px_per_mm: float | None = None) -> None:

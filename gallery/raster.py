@@ -26,7 +26,7 @@ _BAND_PIXELS = 1_200_000
 _TILE_PX = 1024
 _LEAST_ROWS = 64
 # What a picture that is handed on band by band holds of itself.
-_HELD_BYTES = 64_000_000
+_HELD_BYTES = 128_000_000
 
 # One soft shadow, down and right of the piece, as from the window; chosen by us.
 _SHADOW_OFFSET_MM = (0.30, 0.42)
@@ -116,25 +116,28 @@ def _shadow(cover: Floats, scale: float) -> Floats:
     return np.float32(_SHADOW_DEPTH) * soft + np.float32(_CREVICE_DEPTH) * squared * squared
 
 
-def _finished(canvas: Floats, scene: Scene, frame: Frame, *, clear: bool) -> Pixels:
-    cover = canvas[..., 3]
-    shadow = _shadow(cover, frame.px_per_mm)
-    if clear:
-        alpha = cover + (1.0 - cover) * shadow
-        colour = canvas[..., :3] / np.maximum(alpha, 1e-4)[..., None]
-        opacity = np.rint(np.clip(alpha, 0.0, 1.0) * 255.0).astype(np.uint8)
-        return np.concatenate([encode(colour), opacity[..., None]], axis=-1)
-    lit = (1.0 - cover) * (1.0 - shadow)
+def _finished(canvas: Floats, shadow: Floats, scene: Scene, frame: Frame) -> Pixels:
+    """The piece with its shadow on its ground."""
+    lit = (1.0 - canvas[..., 3]) * (1.0 - shadow)
     behind = ground_light(scene, frame)
     if scene.limb is not None:
         behind = limb_over(behind, scene.limb, frame)
-    out = np.empty((*cover.shape, 3), np.uint8)
+    out = np.empty((*shadow.shape, 3), np.uint8)
     # Whole channels at a time: numpy is slow at many short rows of three.
     for channel in range(3):
         light = lit * behind[..., channel]
         light += canvas[..., channel]
         out[..., channel] = encode(light)
     return out
+
+
+def _finished_clear(canvas: Floats, shadow: Floats) -> Pixels:
+    """The piece with its shadow and nothing behind it."""
+    cover = canvas[..., 3]
+    alpha = cover + (1.0 - cover) * shadow
+    colour = canvas[..., :3] / np.maximum(alpha, 1e-4)[..., None]
+    opacity = np.rint(np.clip(alpha, 0.0, 1.0) * 255.0).astype(np.uint8)
+    return np.concatenate([encode(colour), opacity[..., None]], axis=-1)
 
 
 class Drawing:
@@ -180,7 +183,8 @@ class Drawing:
 
     def bands(self) -> Iterator[Pixels]:
         """The whole picture from the top down, a few rows at a time."""
-        rows = max(_LEAST_ROWS, _HELD_BYTES // (self.width * self.channels))
+        bands = math.ceil(self.width * self.height * self.channels / _HELD_BYTES)
+        rows = max(_LEAST_ROWS, math.ceil(self.height / bands))
         for top in range(0, self.height, rows):
             yield self.part(0, top, self.width, min(rows, self.height - top))
 
@@ -191,7 +195,7 @@ class Drawing:
             (height, width, 3) sRGB bytes, or (height, width, 4) where the ground is left out.
         """
         out = np.empty((height, width, self.channels), np.uint8)
-        # Narrow pictures are drawn in whole rows. A tile is wide against what it shares with others.
+        # Narrow pictures are drawn in whole rows; tiles are wide against what they share.
         wide = max(_TILE_PX, 8 * self._halo)
         wide = width if width <= 2 * wide else wide
         rows = max(_LEAST_ROWS, _BAND_PIXELS // wide)
@@ -211,9 +215,17 @@ class Drawing:
             width=min(self.width, left + wide + self._halo) - start_x,
             height=min(self.height, top + high + self._halo) - start_y,
         )
-        pixels = _finished(self._canvas(frame), self._scene, frame, clear=self._clear)
+        canvas = self._canvas(frame)
+        shadow = _shadow(canvas[..., 3], frame.px_per_mm)
+        # What lies round the tile only casts its shadow into it.
         right, down = left - start_x, top - start_y
-        tile[:] = pixels[down : down + high, right : right + wide]
+        inner = slice(down, down + high), slice(right, right + wide)
+        canvas, shadow = canvas[inner], shadow[inner]
+        if self._clear:
+            tile[:] = _finished_clear(canvas, shadow)
+        else:
+            frame = replace(frame, left=left, top=top, width=wide, height=high)
+            tile[:] = _finished(canvas, shadow, self._scene, frame)
 
     def _canvas(self, frame: Frame) -> Floats:
         """The piece without its ground on a canvas of premultiplied linear light."""
