@@ -2,13 +2,16 @@
 
 import io
 import warnings
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageCms, UnidentifiedImageError
 
 Pixels = NDArray[np.uint8]
+Found = TypeVar("Found")
 
 # Chosen by us: the largest phone cameras' full pictures; decoded, 50 megapixels fill 150 MB.
 MOST_PIXELS = 52_000_000
@@ -65,7 +68,19 @@ def read_photo(source: Path | bytes, *, least_px: int = PALETTE_PX) -> Pixels:
     Raises:
         PhotoError: it cannot be read, is no picture that we take, is damaged or too large.
     """
-    content = _content(source)
+    return _opened(_content(source), lambda image: _pixels(image, least_px))
+
+
+def photo_pixels(content: bytes) -> int:
+    """How many pixels a photograph's head says it has; the picture itself is not read.
+
+    Raises:
+        PhotoError: it is no picture that we take, or is damaged.
+    """
+    return _opened(content, lambda image: image.width * image.height)
+
+
+def _opened(content: bytes, use: Callable[[Image.Image], Found]) -> Found:
     if content[4:8] == b"ftyp" and content[8:12] in _HEIC_BRANDS:
         raise PhotoError(
             "a HEIC picture",
@@ -77,7 +92,7 @@ def read_photo(source: Path | bytes, *, least_px: int = PALETTE_PX) -> Pixels:
             # The size is checked below; what else a file has to complain of does not matter.
             warnings.simplefilter("ignore")
             with Image.open(io.BytesIO(content), formats=_FORMATS) as image:
-                return _pixels(image, least_px)
+                return use(image)
     except PhotoError:
         raise
     except Image.DecompressionBombError as error:
