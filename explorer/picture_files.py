@@ -129,11 +129,11 @@ def ending_of(use: Use) -> str:
     return "svg" if use is Use.VECTOR else "png"
 
 
-def picture_file(ask: PictureAsk) -> tuple[str, bytes]:
-    """The picture: its file ending and its bytes.
+def check_ask(ask: PictureAsk) -> None:
+    """Refuse what can be seen to be no picture before anything is drawn.
 
     Raises:
-        BriefError: that view cannot be had for that use, or the picture would be too large.
+        BriefError: that view cannot be had for that use, or the longer side is none of ours.
     """
     if ask.view is View.WORN and ask.use in _NOT_WORN:
         raise BriefError(
@@ -144,6 +144,15 @@ def picture_file(ask: PictureAsk) -> tuple[str, bytes]:
         raise BriefError(
             "longer_px", ask.longer_px, f"{LEAST_PX} to {MOST_PX} pixels", "Choose another size."
         )
+
+
+def picture_file(ask: PictureAsk) -> tuple[str, bytes]:
+    """The picture: its file ending and its bytes.
+
+    Raises:
+        BriefError: that view cannot be had for that use, or the picture would be too large.
+    """
+    check_ask(ask)
     hang = Hang.REGULAR if ask.alike else Hang.FREE
     scene = view_scene(ask.design, ask.view, girth_mm=ask.girth_mm, skin=ask.skin, hang=hang)
     ground_colour = _colour(ask.skin) if ask.ground is Ground.SKIN else None

@@ -19,6 +19,7 @@ from explorer.picture_files import (
     PictureAsk,
     Use,
     View,
+    check_ask,
     ending_of,
     picture_file,
 )
@@ -51,6 +52,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> Answer:
     """Write the picture; ``BriefError`` or ``ChartError`` for what cannot be."""
     ask = _ask(options, read_piece(options.piece))
+    check_ask(ask)
     ending = ending_of(ask.use)
     if Path(options.out).suffix.lower() != f".{ending}":
         raise BriefError("out", options.out, f"a name that ends in .{ending}", "Name it so.")
