@@ -11,7 +11,7 @@ from explorer.design import Design
 from explorer.lengths import both
 from explorer.thread import ThreadPlan
 from explorer.thread_path import Leg, Step
-from explorer.thread_pieces import tails_mm
+from explorer.thread_pieces import other_tail_mm, tails_mm
 from palettes.forms import Form
 
 BARE = "Past a bare base bead the thread runs under the ladder's own thread."
@@ -124,7 +124,7 @@ def join_words(plan: ThreadPlan, design: Design, piece: int, join: tuple[Leg, Le
     """
     old, new = join
     # What is woven in comes off the tail, so that the other end is as long as it was reckoned.
-    tail_mm = tails_mm(plan.legs, design, plan.setup)[1] - new.length_mm
+    tail_mm = other_tail_mm(design, plan.setup) - new.length_mm
     away = (
         f"Weave the old end away through {numbered(old)} and cut it close."
         if old.visits

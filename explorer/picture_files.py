@@ -125,11 +125,16 @@ def _colour(hex_: str) -> Srgb1:
     return red, green, blue
 
 
-def picture_file(ask: PictureAsk) -> tuple[str, bytes]:
-    """The picture: its file ending and its bytes.
+def ending_of(use: Use) -> str:
+    """How the name of a picture's file ends, without the dot."""
+    return "svg" if use is Use.VECTOR else "png"
+
+
+def check_ask(ask: PictureAsk) -> None:
+    """Refuse what can be seen to be no picture before anything is drawn.
 
     Raises:
-        BriefError: that view cannot be had for that use, or the picture would be too large.
+        BriefError: that view cannot be had for that use, or the longer side is none of ours.
     """
     if ask.view is View.WORN and ask.use in _NOT_WORN:
         raise BriefError(
@@ -140,29 +145,39 @@ def picture_file(ask: PictureAsk) -> tuple[str, bytes]:
         raise BriefError(
             "longer_px", ask.longer_px, f"{LEAST_PX} to {MOST_PX} pixels", "Choose another size."
         )
+
+
+def picture_file(ask: PictureAsk) -> tuple[str, bytes]:
+    """The picture: its file ending and its bytes.
+
+    Raises:
+        BriefError: that view cannot be had for that use, or the picture would be too large.
+    """
+    check_ask(ask)
     hang = Hang.REGULAR if ask.alike else Hang.FREE
     scene = view_scene(ask.design, ask.view, girth_mm=ask.girth_mm, skin=ask.skin, hang=hang)
     ground_colour = _colour(ask.skin) if ask.ground is Ground.SKIN else None
     try:
-        return _file(ask, on_ground(scene, ask.ground, ground_colour))
+        content = _file(ask, on_ground(scene, ask.ground, ground_colour))
     except ValueError as error:
         raise BriefError(
             "use", ask.use, f"a picture that can be drawn ({error})",
             "Choose another view, such as rows or the motifs close up.",
         ) from error  # fmt: skip
+    return ending_of(ask.use), content
 
 
-def _file(ask: PictureAsk, scene: Scene) -> tuple[str, bytes]:
+def _file(ask: PictureAsk, scene: Scene) -> bytes:
     seed = None if ask.alike else 0
     if ask.use is Use.VECTOR:
         from gallery.vector import to_svg
 
-        return "svg", to_svg(scene).encode("utf-8")
+        return to_svg(scene).encode("utf-8")
     if ask.use is Use.TRUE_SIZE:
-        return "png", true_size_png(scene, seed=seed)
+        return true_size_png(scene, seed=seed)
     if ask.use in _SHOWN_AROUND:
-        return "png", to_png(social(scene, ask.use.value, caption=ask.caption, seed=seed))
-    return "png", to_png(_drawn(scene, ask.longer_px, seed, clear=ask.use is Use.CLEAR))
+        return to_png(social(scene, ask.use.value, caption=ask.caption, seed=seed))
+    return to_png(_drawn(scene, ask.longer_px, seed, clear=ask.use is Use.CLEAR))
 
 
 def _drawn(scene: Scene, longer_px: int, seed: int | None, *, clear: bool) -> Pixels:

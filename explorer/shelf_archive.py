@@ -4,6 +4,7 @@ Nothing of an archive is ever written under a name that stands in it: its parts 
 checked like anything a stranger sends, and only then put on the shelf.
 """
 
+import hashlib
 import io
 import json
 import re
@@ -18,6 +19,7 @@ from explorer.reading import Reader
 from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Photograph
 from explorer.shelf_json import from_text, to_text
 from explorer.shelf_photographs import as_jpeg
+from gallery.photos import PhotoError, photo_pixels
 from palettes.errors import ChartError
 
 INDEX = "shelf.json"
@@ -30,6 +32,8 @@ _MOST_TOTAL_BYTES = 600_000_000
 _MOST_INDEX_BYTES = 5_000_000
 # Chosen by us: our own photographs are a tenth of it.
 _MOST_PHOTOGRAPH_BYTES = 5_000_000
+# Chosen by us: as many photographs of ours as the bytes allow, 600 MB at some 130 kB each.
+MOST_ARCHIVE_PIXELS = 5_000_000_000
 _PIECE = re.compile(r"pieces/\d{4,5}\.json", re.ASCII)
 _PHOTOGRAPH = re.compile(r"photographs/\d{4,5}-\d{1,2}\.jpg", re.ASCII)
 # How a part is listed (PKWARE APPNOTE 4.3.12).
@@ -142,6 +146,10 @@ class _Archive:
         self._archive = archive
         self._path = path
         self._left = _MOST_TOTAL_BYTES
+        self._pixels_left = MOST_ARCHIVE_PIXELS
+        # Each photograph is looked at once, under however many names and pieces it stands.
+        self._jpegs: dict[bytes, bytes] = {}
+        self._jpegs_by_name: dict[str, bytes] = {}
         self._parts: dict[str, zipfile.ZipInfo] = {}
         for part in archive.infolist():
             self._admit(part)
@@ -218,8 +226,27 @@ class _Archive:
         name = reader.text(table, "file")
         if not _PHOTOGRAPH.fullmatch(name):
             raise self._fail(repr(name), "it is no photograph of this archive")
-        try:
-            jpeg = as_jpeg(self._read(name, _MOST_PHOTOGRAPH_BYTES))
-        except BriefError as error:
-            raise self._fail(name, f"{error.got}; wanted {error.wanted}") from error
+        jpeg = self._jpegs_by_name.get(name)
+        if jpeg is None:
+            jpeg = self._jpegs_by_name[name] = self._jpeg(name)
+        else:
+            # It is not unpacked again, but takes its room on the shelf again.
+            self._left -= len(jpeg)
+            if self._left < 0:
+                raise self._fail(name, f"the archive holds more than {_MOST_TOTAL_BYTES} bytes")
         return Photograph(added=reader.text(table, "added")[:40], jpeg=jpeg)
+
+    def _jpeg(self, name: str) -> bytes:
+        """A part as a photograph of ours, its pixels counted before they are read."""
+        content = self._read(name, _MOST_PHOTOGRAPH_BYTES)
+        key = hashlib.sha256(content).digest()
+        if key not in self._jpegs:
+            try:
+                self._pixels_left -= photo_pixels(content)
+                if self._pixels_left < 0:
+                    most = MOST_ARCHIVE_PIXELS // 1_000_000
+                    raise self._fail(name, f"at most {most} million pixels of an archive are read")
+                self._jpegs[key] = as_jpeg(content)
+            except (PhotoError, BriefError) as error:
+                raise self._fail(name, f"{error.got}; wanted {error.wanted}") from error
+        return self._jpegs[key]

@@ -13,13 +13,17 @@ from gallery.photos import PhotoError, read_photo
 def as_jpeg(content: bytes) -> bytes:
     """A file's picture as a JPEG: upright, in sRGB, at most 1200 pixels, and nothing but pixels.
 
+    One that we wrote ourselves stays as it is, byte by byte.
+
     A place, a camera's number and whatever else a phone writes into a photograph stay behind.
 
     Raises:
         BriefError: it cannot be used.
     """
-    from gallery.photo_jpeg import to_jpeg
+    from gallery.photo_jpeg import is_ours, to_jpeg
 
+    if is_ours(content):
+        return content
     try:
         return to_jpeg(read_photo(content))
     except PhotoError as error:

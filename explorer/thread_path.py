@@ -83,28 +83,34 @@ def path(design: Design, setup: ThreadSetup) -> tuple[Leg, ...]:
         setup: slack, rounds through the closures and beads woven through; the rest is not used.
     """
     columns = [(place.part, column) for place, column in design.columns()]
-    holes_mm = tuple(design.beads[column.base].kind.pitch_mm for _, column in columns)
+    holes_mm, pitch_mm = base_holes_mm(design), design.base_pitch_mm
     return (
-        *_ladder(holes_mm, design.base_pitch_mm),
-        *_straightening(holes_mm, design.base_pitch_mm),
+        *_ladder(holes_mm, pitch_mm),
+        *_straightening(holes_mm, pitch_mm),
         *_hanging(design, columns, setup.slack_beads),
         *(_closure(design, holes_mm, Step.END_CLOSURE),) * setup.rounds,
-        weave(Step.WEAVING_IN, _inward(len(columns), setup.weave_beads, -1), design),
+        weave(Step.WEAVING_IN, _inward(len(columns), setup.weave_beads, -1), holes_mm, pitch_mm),
         *(_closure(design, holes_mm, Step.START_CLOSURE),) * setup.rounds,
-        weave(Step.WEAVING_IN, _inward(len(columns), setup.weave_beads, 1), design),
+        weave(Step.WEAVING_IN, _inward(len(columns), setup.weave_beads, 1), holes_mm, pitch_mm),
     )
 
 
-def weave(step: Step, columns: tuple[int, ...], design: Design) -> Leg:
-    """A tail woven through base beads, one after the other."""
-    bases = [column.base for _, column in design.columns()]
-    through = math.fsum(design.beads[bases[i]].kind.pitch_mm for i in columns)
+def base_holes_mm(design: Design) -> tuple[float, ...]:
+    """How long the hole of every base bead is, in strip order."""
+    return tuple(design.beads[column.base].kind.pitch_mm for _, column in design.columns())
+
+
+def weave(
+    step: Step, columns: tuple[int, ...], holes_mm: tuple[float, ...], pitch_mm: float
+) -> Leg:
+    """A tail woven through base beads, one after the other; ``holes_mm`` is of the whole strip."""
+    through = math.fsum(holes_mm[i] for i in columns)
     return Leg(
         step=step,
         column=columns[0] if columns else 0,
         visits=tuple((i, 0) for i in columns),
         through_mm=through,
-        outside_mm=len(columns) * design.base_pitch_mm,
+        outside_mm=len(columns) * pitch_mm,
     )
 
 

@@ -4,7 +4,7 @@ import math
 
 from explorer.design import Design
 from explorer.errors import BriefError
-from explorer.thread_path import FROM_TAILS, Leg, Step, weave
+from explorer.thread_path import FROM_TAILS, Leg, Step, base_holes_mm, weave
 from explorer.thread_setup import ThreadSetup
 
 # Chosen by us: the last of a tail that is too short to hold and to draw through a bead.
@@ -20,10 +20,15 @@ def tails_mm(legs: tuple[Leg, ...], design: Design, setup: ThreadSetup) -> tuple
     """
     at_start = [leg for leg in legs if leg.step is Step.START_CLOSURE] + [legs[-1]]
     sewn = sum(leg.length_mm for leg in at_start) + GRIP_MM
+    return max(setup.closure_tail_mm, sewn), other_tail_mm(design, setup)
+
+
+def other_tail_mm(design: Design, setup: ThreadSetup) -> float:
+    """The tail at every end but the very start, long enough for its weaving in."""
     # A tail in the middle of the strip is woven through as many beads as one at its end.
     longest = max(bead.kind.pitch_mm for bead in design.beads)
     woven = setup.weave_beads * (longest + design.base_pitch_mm) + GRIP_MM
-    return max(setup.closure_tail_mm, sewn), max(setup.tail_mm, woven)
+    return max(setup.tail_mm, woven)
 
 
 def cut(
@@ -51,13 +56,15 @@ def cut(
     used_mm, tails = 0.0, first_mm + tail_mm
     found: list[Leg] = []
     pieces: list[float] = []
-    last = design.base_beads - 1
+    last, holes_mm = design.base_beads - 1, base_holes_mm(design)
     for leg, need_mm in zip(legs, needs_mm, strict=True):
         if used_mm + need_mm > setup.working_mm - tails + _ROUNDING_MM:
             _check_reach(reach_mm, setup)
             pieces.append(used_mm + tails)
             laid = found[-1].column if leg.step is Step.LADDER else last
-            found.extend(_join(found[-1].column, laid, design, setup.weave_beads))
+            old, new = _joining(found[-1].column, laid, setup.weave_beads)
+            found.append(weave(Step.JOINS, old, holes_mm, design.base_pitch_mm))
+            found.append(weave(Step.JOINS, new, holes_mm, design.base_pitch_mm))
             used_mm, tails = 0.0, 2.0 * tail_mm
         used_mm += need_mm
         found.append(leg)
@@ -79,13 +86,13 @@ def _check_reach(reach_mm: float, setup: ThreadSetup) -> None:
         )
 
 
-def _join(column: int, laid: int, design: Design, beads: int) -> tuple[Leg, Leg]:
-    """The old tail woven away from a column, the new one toward it, through beads there are."""
+def _joining(column: int, laid: int, beads: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """What the old tail is woven through away from a column, and the new one toward it."""
     # Back toward the start, unless that side is too short and the other one longer.
     side = -1 if column >= min(beads, laid - column) else 1
-    old = [column + side * (1 + k) for k in range(beads)]
-    new = [column + side * k for k in reversed(range(beads))]
+    old = (column + side * (1 + k) for k in range(beads))
+    new = (column + side * k for k in reversed(range(beads)))
     return (
-        weave(Step.JOINS, tuple(i for i in old if 0 <= i <= laid), design),
-        weave(Step.JOINS, tuple(i for i in new if 0 <= i <= laid), design),
+        tuple(i for i in old if 0 <= i <= laid),
+        tuple(i for i in new if 0 <= i <= laid),
     )

@@ -1,10 +1,12 @@
 """The only reader and writer of picture files, and the only place that knows Pillow."""
 
 import contextlib
+import errno
 import io
 import os
 import secrets
 import stat
+import tempfile
 from functools import lru_cache
 from pathlib import Path
 
@@ -101,6 +103,25 @@ def make_private(path: Path) -> None:
         # Another's file stays as its owner wants it, and some file systems know no rights.
         with contextlib.suppress(OSError):
             path.chmod(mode & 0o700)
+
+
+def check_place(path: Path) -> None:
+    """Finds out whether ``write_bytes`` could write there, before there is anything to write.
+
+    A file is made where it would be written, or in the nearest folder that there is, and taken
+    away again; no folder is made.
+
+    Raises:
+        OSError: it could not.
+    """
+    if path.is_dir():
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
+    folder = path.parent
+    while not folder.exists() and folder != folder.parent:
+        folder = folder.parent
+    handle, aside = tempfile.mkstemp(prefix=f".{path.name}.", dir=folder)
+    os.close(handle)
+    Path(aside).unlink()
 
 
 def write_png(path: Path, pixels: Pixels, px_per_mm: float | None = None) -> None:

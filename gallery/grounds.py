@@ -45,9 +45,7 @@ def ground_light(scene: Scene, frame: Frame) -> Floats:
     colour = np.array(ground_mean(scene), np.float32)
     if scene.ground is Ground.PLAIN:
         return colour
-    x = frame.left_mm + (np.arange(frame.width, dtype=np.float64) + 0.5) / frame.px_per_mm
-    y = frame.top_mm + (np.arange(frame.height, dtype=np.float64) + 0.5) / frame.px_per_mm
-    level = _TEXTURES[scene.ground](x[None, :], y[:, None])
+    level = _TEXTURES[scene.ground](frame.across_mm()[None, :], frame.down_mm()[:, None])
     return (colour * level[..., None]).astype(np.float32)
 
 
@@ -63,12 +61,20 @@ def _scatter(column: NDArray[np.int64], row: NDArray[np.int64], salt: int) -> Pl
 
 def noise(x: Places, y: Places, size_mm: float, salt: int) -> Places:
     """Smooth noise in -1 to 1 whose humps are about ``size_mm`` apart, at places in mm."""
-    u, v = np.broadcast_arrays(x / size_mm, y / size_mm)
+    u, v = x / size_mm, y / size_mm
     column, row = np.floor(u).astype(np.int64), np.floor(v).astype(np.int64)
     s, t = u - column, v - row
     s, t = s * s * (3.0 - 2.0 * s), t * t * (3.0 - 2.0 * t)
-    upper = _scatter(column, row, salt) * (1.0 - s) + _scatter(column + 1, row, salt) * s
-    lower = _scatter(column, row + 1, salt) * (1.0 - s) + _scatter(column + 1, row + 1, salt) * s
+    if len(x) == 1 and y.shape[1] == 1:
+        # Level lines: each line of the lattice is worked out once for all rows between two lines.
+        lines, at = np.unique(np.concatenate([row, row + 1]), return_inverse=True)
+        lines, at = lines[:, None], at.reshape(2, -1)
+        level = _scatter(column, lines, salt) * (1.0 - s) + _scatter(column + 1, lines, salt) * s
+        upper, lower = level[at[0]], level[at[1]]
+    else:
+        upper = _scatter(column, row, salt) * (1.0 - s) + _scatter(column + 1, row, salt) * s
+        row = row + 1
+        lower = _scatter(column, row, salt) * (1.0 - s) + _scatter(column + 1, row, salt) * s
     humps: Places = (upper * (1.0 - t) + lower * t) * 2.0 - 1.0
     return humps
 

@@ -26,11 +26,11 @@ def limb_over(behind: Floats, limb: Limb, frame: Frame) -> Floats:
     from scipy.interpolate import PchipInterpolator
 
     rows = np.array(limb.outline_mm)
-    y = frame.top_mm + (np.arange(frame.height) + 0.5) / frame.px_per_mm
+    y = frame.down_mm()
     # Held level beyond the outline's ends, monotone between its rows so that nothing bulges.
     held = np.clip(y, rows[0, 0], rows[-1, 0])
     left, right = (PchipInterpolator(rows[:, 0], rows[:, side])(held) for side in (1, 2))
-    x = frame.left_mm + (np.arange(frame.width) + 0.5) / frame.px_per_mm
+    x = frame.across_mm()
     middle, half = (left + right)[:, None] / 2.0, (right - left)[:, None] / 2.0
     side = ((x[None, :] - middle) / half).astype(np.float32)
     edge_px = (1.0 - np.abs(side)) * half * frame.px_per_mm

@@ -1,6 +1,7 @@
 """Beads on paper: their outlines as points, and a small picture of each look on clear ground."""
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
@@ -10,7 +11,7 @@ import numpy as np
 from gallery.raster import Pixels, encode
 from gallery.scene import PlacedBead, Point, Pose, Scene, Thread
 from gallery.solids import Floats
-from gallery.stamps import Frame, draw_beads
+from gallery.stamps import Frame, Stamps
 from palettes.forms import Form
 
 # Pixels per mm of a bead's picture: 600 dots per inch. Chosen by us, because printers
@@ -69,11 +70,56 @@ def bead_picture(bead: PlacedBead) -> tuple[Pixels, float]:
         width=size,
         height=size,
     )
-    draw_beads(canvas, [(0, bead)], frame, (1.0, 1.0, 1.0), None, casts=False)
+    stamps = Stamps((bead,), frame, (1.0, 1.0, 1.0), None, casts_above=bead.layer)
+    stamps.lay(canvas, [0], frame)
     alpha = np.clip(canvas[..., 3:], 0.0, 1.0)
     colour = encode(canvas[..., :3] / np.maximum(alpha, 1e-4))
     cover = np.rint(alpha * 255.0).astype(np.uint8)
     return np.concatenate([colour, cover], axis=-1), side_mm
+
+
+class Across:
+    """A wide scene, of which narrow parts are asked for one after the other.
+
+    Args:
+        scene: the whole.
+    """
+
+    def __init__(self, scene: Scene) -> None:
+        self._scene = scene
+        self._order = sorted(range(len(scene.beads)), key=lambda n: scene.beads[n].x_mm)
+        self._x_mm = [scene.beads[n].x_mm for n in self._order]
+        runs = enumerate(scene.threads)
+        # By their places along the scene, so that a part looks only at what is near it.
+        stretches = [
+            (min(one[0], other[0]), max(one[0], other[0]), number, at)
+            for number, thread in runs
+            for at, (one, other) in enumerate(pairwise(thread.points_mm))
+        ]
+        self._stretches = sorted(stretches)
+        self._lefts = [left for left, *_ in self._stretches]
+        self._widest = max((right - left for left, right, *_ in stretches), default=0.0)
+
+    def between(self, left_mm: float, right_mm: float) -> Scene:
+        """The scene with only what of its beads and threads lies in that part, in their order."""
+        first, last = bisect_left(self._x_mm, left_mm), bisect_left(self._x_mm, right_mm)
+        beads = tuple(self._scene.beads[n] for n in sorted(self._order[first:last]))
+        first = bisect_left(self._lefts, left_mm - self._widest)
+        last = bisect_right(self._lefts, right_mm)
+        near = sorted(
+            (number, at) for _, right, number, at in self._stretches[first:last] if right >= left_mm
+        )
+        return replace(self._scene, beads=beads, threads=tuple(self._runs(near)))
+
+    def _runs(self, near: list[tuple[int, int]]) -> Iterator[Thread]:
+        """Threads of the stretches, those that follow one another joined again."""
+        start = 0
+        for end in range(1, len(near) + 1):
+            number, at = near[end - 1]
+            if end == len(near) or near[end] != (number, at + 1):
+                thread, first = self._scene.threads[number], near[start][1]
+                yield replace(thread, points_mm=thread.points_mm[first : at + 2])
+                start = end
 
 
 def beads_within(

@@ -1,8 +1,11 @@
 """A scene at the size of life on pages that are narrower than it: rows, each with its labels."""
 
+from bisect import bisect_right
 from collections.abc import Sequence
+from dataclasses import replace
 
 from gallery.page import Label, TrueSize
+from gallery.page_beads import Across
 from gallery.page_flow import Piece, room_high_mm
 from gallery.page_ink import INK, QUIET, Anchor, Mark, Shown, Words
 from gallery.page_text import BASELINE, Setting, line_mm
@@ -19,15 +22,17 @@ def strip_pieces(block: TrueSize, setting: Setting) -> list[Piece]:
     labelled = line_mm(setting.small_pt) if block.labels else 0.0
     high = room_high_mm(setting) - labelled
     found: list[Piece] = []
+    across = Across(scene)
     for left, right in windows(block, setting.paper.room_mm):
         top, bottom = scene.top_mm, scene.top_mm + scene.height_mm
         above = _labels(block.labels, left, right, setting)
+        part = across.between(left, right)
         while top < bottom - 1e-6:
             deep = min(high, bottom - top)
             shown = Shown(
                 x_mm=0.0,
                 y_mm=labelled,
-                scene=scene,
+                scene=part,
                 left_mm=left,
                 top_mm=top,
                 width_mm=right - left,
@@ -45,6 +50,11 @@ def windows(block: TrueSize, room_mm: float) -> list[tuple[float, float]]:
     As few rows as can be, the widest of them as narrow as can be, so that none holds but a rest.
     """
     least, most = 0.0, room_mm
+    block = replace(
+        block,
+        breaks_mm=tuple(sorted(block.breaks_mm)),
+        fine_breaks_mm=tuple(sorted(block.fine_breaks_mm)),
+    )
     best = _windows(block, room_mm)
     for _ in range(_HALVINGS):
         room = (least + most) / 2.0
@@ -58,7 +68,8 @@ def windows(block: TrueSize, room_mm: float) -> list[tuple[float, float]]:
 
 def _fine(block: TrueSize, rows: list[tuple[float, float]]) -> int:
     """How many rows end where a scene is parted only if need be."""
-    return sum(right not in block.breaks_mm for _, right in rows[:-1])
+    breaks = frozenset(block.breaks_mm)
+    return sum(right not in breaks for _, right in rows[:-1])
 
 
 def _windows(block: TrueSize, room_mm: float) -> list[tuple[float, float]]:
@@ -79,8 +90,8 @@ def _windows(block: TrueSize, room_mm: float) -> list[tuple[float, float]]:
 
 def _last(breaks_mm: Sequence[float], left_mm: float, room_mm: float) -> float | None:
     """The last break that a row from ``left_mm`` may end at."""
-    fitting = [x for x in breaks_mm if left_mm + 1e-6 < x <= left_mm + room_mm + 1e-6]
-    return max(fitting, default=None)
+    at = bisect_right(breaks_mm, left_mm + room_mm + 1e-6)
+    return breaks_mm[at - 1] if at and breaks_mm[at - 1] > left_mm + 1e-6 else None
 
 
 def _labels(

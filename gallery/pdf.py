@@ -5,6 +5,7 @@ is embedded in every file, and can be selected and searched. The same document g
 """
 
 import io
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -85,12 +86,15 @@ class FontMeasure:
         return float(sum(widths.get(ord(c), usual) for c in plain)) / 1000.0 * size_pt * MM_PER_PT
 
 
-def to_pdf(document: Document, paper: Paper = A4) -> Printed:
+def to_pdf(
+    document: Document, paper: Paper = A4, *, progress: Callable[[int, int], None] | None = None
+) -> Printed:
     """A document as a PDF file at true scale.
 
     Args:
         document: what it says.
         paper: what it is printed on.
+        progress: told after every page how many are drawn, of how many.
     """
     setting = Setting(paper=paper, scale=document.scale, measure=FontMeasure())
     pages = pages_of(document, setting)
@@ -116,6 +120,8 @@ def to_pdf(document: Document, paper: Paper = A4) -> Printed:
         for mark in (*page, *foot(line, number, len(pages), setting)):
             hand.put(mark)
         canvas.showPage()
+        if progress is not None:
+            progress(number, len(pages))
     canvas.save()
     return Printed(pdf=out.getvalue(), pages=len(pages), lacking=tuple(lacking))
 

@@ -2,12 +2,15 @@
 
 import io
 import warnings
+from collections.abc import Callable
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageCms, UnidentifiedImageError
 
 Pixels = NDArray[np.uint8]
+Found = TypeVar("Found")
 
 # Chosen by us: the largest phone cameras' full pictures; decoded, 50 megapixels fill 150 MB.
 MOST_PIXELS = 52_000_000
@@ -70,6 +73,19 @@ def read_photo(content: bytes, *, least_px: int = PALETTE_PX) -> Pixels:
             "a photograph",
             "Save it smaller, as JPEG.",
         )
+    return _opened(content, lambda image: _pixels(image, least_px))
+
+
+def photo_pixels(content: bytes) -> int:
+    """How many pixels a photograph's head says it has; the picture itself is not read.
+
+    Raises:
+        PhotoError: it is no picture that we take, or is damaged.
+    """
+    return _opened(content, lambda image: image.width * image.height)
+
+
+def _opened(content: bytes, use: Callable[[Image.Image], Found]) -> Found:
     if content[4:8] == b"ftyp" and content[8:12] in _HEIC_BRANDS:
         raise PhotoError(
             "a HEIC picture",
@@ -81,7 +97,7 @@ def read_photo(content: bytes, *, least_px: int = PALETTE_PX) -> Pixels:
             # The size is checked below; what else a file has to complain of does not matter.
             warnings.simplefilter("ignore")
             with Image.open(io.BytesIO(content), formats=_FORMATS) as image:
-                return _pixels(image, least_px)
+                return use(image)
     except PhotoError:
         raise
     except Image.DecompressionBombError as error:

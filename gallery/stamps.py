@@ -1,9 +1,13 @@
 """Lays beads on a canvas: each one's picture is taken from the store and stamped in its place."""
 
 import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from gallery.looks import Look
+import numpy as np
+from numpy.typing import NDArray
+
+from gallery.looks import SMALL_PX, Look
 from gallery.scene import PlacedBead, Pose, Srgb1
 from gallery.solids import Floats
 from gallery.sprites import Sprite, sprite
@@ -14,17 +18,41 @@ _VARIANTS = ((1.0, 0.0), (0.978, 0.8), (1.018, -0.7), (0.99, -0.3), (1.008, 0.5)
 _VARIED_ABOVE_PX = 8.0
 _SMALL_PX = 10.0
 _TURN_STEPS_DEG = (0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 7.5, 9.0, 12.0)
+# What one drawing keeps of its stamps. Chosen by us, because it is a fifth of the memory that a
+# long strip at true size may take; its stamps fill some 80 MB.
+_MOST_KEPT_BYTES = 100_000_000
+# By definition of a stamp: ink and rest, four channels of four bytes.
+_BYTES_PER_CELL = 2 * 4 * 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
-    """Where a canvas lies: its upper left corner in mm, its scale, its size in pixels."""
+    """Where a canvas lies in a picture.
+
+    Attributes:
+        left_mm, top_mm: the picture's upper left corner.
+        px_per_mm: its scale.
+        width, height: the canvas's size in pixels.
+        left, top: how far the canvas lies from the picture's corner, in pixels.
+    """
 
     left_mm: float
     top_mm: float
     px_per_mm: float
     width: int
     height: int
+    left: int = 0
+    top: int = 0
+
+    def across_mm(self) -> NDArray[np.float64]:
+        """Where the middle of each column lies; the same in every canvas that holds it."""
+        columns = np.arange(self.left, self.left + self.width, dtype=np.float64)
+        return self.left_mm + (columns + 0.5) / self.px_per_mm
+
+    def down_mm(self) -> NDArray[np.float64]:
+        """Where the middle of each row lies."""
+        rows = np.arange(self.top, self.top + self.height, dtype=np.float64)
+        return self.top_mm + (rows + 0.5) / self.px_per_mm
 
 
 def _turn_step(size_px: float) -> float:
@@ -74,48 +102,132 @@ class _Kind:
         return self.looks[turns, variant]
 
 
-def draw_beads(
-    canvas: Floats,
-    beads: list[tuple[int, PlacedBead]],
-    frame: Frame,
-    ground1: Srgb1,
-    seed: int | None,
-    *,
-    casts: bool,
-) -> None:
-    """Draws beads in their order on the canvas.
+# One stamp: a look in a colour, and the place within a pixel.
+_Stamp = tuple[Look, Srgb1, tuple[int, int]]
+
+
+class Stamps:
+    """The beads of one drawing, each with its stamp and its place, ready for any part of it.
 
     Args:
-        canvas: (h, w, 4) premultiplied linear light, drawn on in place.
-        beads: each with its number in the scene, which decides its irregularities.
-        frame: where the canvas lies.
+        beads: what to draw; a bead's number decides its irregularities.
+        frame: where the whole picture lies.
         ground1: the ground in linear light, seen through clear glass.
         seed: which irregularities; None draws every bead alike.
-        casts: whether these beads stand forward of those drawn before.
+        casts_above: beads of layers above this one stand forward of those drawn before.
     """
-    scale = frame.px_per_mm
-    kinds: dict[tuple[object, ...], _Kind] = {}
-    stamps: dict[tuple[int, int, int, int, int], Sprite] = {}
-    for number, bead in beads:
-        key = (
-            bead.across_mm, bead.along_mm, bead.hole_mm, bead.srgb1,
-            bead.form, bead.pose, bead.finish,
-        )  # fmt: skip
-        kind = kinds.get(key)
-        if kind is None:
-            kind = kinds[key] = _Kind(bead, casts, _turn_step(bead.across_mm * scale), {})
-        varied = seed is not None and bead.across_mm * scale > _VARIED_ABOVE_PX
-        variant = _variant(number, seed or 0) if varied else 0
-        turns = round((bead.turn_deg + _VARIANTS[variant][1]) / kind.step_deg)
-        look = kind.look(scale, turns, variant)
-        fine = look.fine
-        x = round((bead.x_mm - frame.left_mm) * scale * fine)
-        y = round((bead.y_mm - frame.top_mm) * scale * fine)
-        stamp_key = (id(kind), turns, variant, x % fine, y % fine)
-        stamp = stamps.get(stamp_key)
-        if stamp is None:
-            stamp = stamps[stamp_key] = sprite(look, bead.srgb1, ground1, (x % fine, y % fine))
-        _stamp(canvas, stamp, x // fine + stamp.left, y // fine + stamp.top)
+
+    def __init__(
+        self,
+        beads: Sequence[PlacedBead],
+        frame: Frame,
+        ground1: Srgb1,
+        seed: int | None,
+        *,
+        casts_above: int,
+    ) -> None:
+        self._ground1 = ground1
+        self._table: list[_Stamp] = []
+        # One row a bead: x and y in pixels, layer, and its stamp's place in the table.
+        rows = list(self._placed(beads, frame, seed, casts_above))
+        self._rows = np.array(rows, np.int64).reshape(-1, 4)
+        reach = np.array([look.cells // 2 + 1 for look, _, _ in self._table], np.int64)
+        self._reach = reach[self._rows[:, 3]]
+        self._widest = int(reach.max(initial=0))
+        # By place across, so that a part of a long picture looks at its own beads only.
+        self._order = np.argsort(self._rows[:, 0], kind="stable")
+        self._across = self._rows[self._order, 0]
+        self._kept: dict[int, Sprite] = {}
+        self._kept_bytes = 0
+        self._make_at_once()
+
+    def _placed(
+        self, beads: Sequence[PlacedBead], frame: Frame, seed: int | None, casts_above: int
+    ) -> Iterator[tuple[int, int, int, int]]:
+        scale = frame.px_per_mm
+        kinds: dict[tuple[object, ...], _Kind] = {}
+        found: dict[tuple[int, int, int, int, int], int] = {}
+        for number, bead in enumerate(beads):
+            casts = bead.layer > casts_above
+            key = (
+                bead.across_mm, bead.along_mm, bead.hole_mm, bead.srgb1,
+                bead.form, bead.pose, bead.finish, casts,
+            )  # fmt: skip
+            kind = kinds.get(key)
+            if kind is None:
+                kind = kinds[key] = _Kind(bead, casts, _turn_step(bead.across_mm * scale), {})
+            varied = seed is not None and bead.across_mm * scale > _VARIED_ABOVE_PX
+            variant = _variant(number, seed or 0) if varied else 0
+            turns = round((bead.turn_deg + _VARIANTS[variant][1]) / kind.step_deg)
+            look = kind.look(scale, turns, variant)
+            fine = look.fine
+            x, right = divmod(round((bead.x_mm - frame.left_mm) * scale * fine), fine)
+            y, down = divmod(round((bead.y_mm - frame.top_mm) * scale * fine), fine)
+            stamp_key = (id(kind), turns, variant, right, down)
+            stamp = found.get(stamp_key)
+            if stamp is None:
+                stamp = found[stamp_key] = len(self._table)
+                self._table.append((look, bead.srgb1, (right, down)))
+            yield x, y, bead.layer, stamp
+
+    def _make_at_once(self) -> None:
+        """Makes all stamps look by look, which is quickest, where they are few enough to keep."""
+        # A small look is made for all places within a pixel together.
+        held = {
+            (look, colour, offset if look.across_px > SMALL_PX else None)
+            for look, colour, offset in self._table
+        }
+        held_bytes = sum(
+            look.cells**2 * _BYTES_PER_CELL * (look.fine**2 if offset is None else 1)
+            for look, _, offset in held
+        )
+        if held_bytes <= _MOST_KEPT_BYTES:
+            for number in sorted(range(len(self._table)), key=self._by_look):
+                self._sprite(number)
+
+    def _by_look(self, number: int) -> tuple[object, ...]:
+        # What is dear to work out comes first: the solid, then its finish, then its place.
+        look, colour, offset = self._table[number]
+        solid = (look.form, look.pose, look.across_px, look.along_px, look.hole_px, look.turn_deg)
+        return (*solid, look.casts, look.finish, offset, colour)
+
+    def _sprite(self, number: int) -> Sprite:
+        found = self._kept.get(number)
+        if found is None:
+            look, colour, offset = self._table[number]
+            found = sprite(look, colour, self._ground1, offset)
+            size = found.ink.nbytes + found.rest.nbytes
+            if self._kept_bytes + size > _MOST_KEPT_BYTES:
+                self._kept.clear()
+                self._kept_bytes = 0
+            self._kept[number] = found
+            self._kept_bytes += size
+        return found
+
+    def within(self, frame: Frame) -> dict[int, list[int]]:
+        """The numbers of the beads that may show on a canvas, in their order, by layer."""
+        first, last = np.searchsorted(
+            self._across, (frame.left - self._widest, frame.left + frame.width + self._widest)
+        )
+        near = np.sort(self._order[first:last])
+        down, reach = self._rows[near, 1] - frame.top, self._reach[near]
+        near = near[(down > -reach) & (down < frame.height + reach)]
+        by_layer: dict[int, list[int]] = {}
+        for number, layer in zip(near.tolist(), self._rows[near, 2].tolist(), strict=True):
+            by_layer.setdefault(layer, []).append(number)
+        return by_layer
+
+    def lay(self, canvas: Floats, numbers: list[int], frame: Frame) -> None:
+        """Draws beads in their order on a canvas.
+
+        Args:
+            canvas: (h, w, 4) premultiplied linear light, drawn on in place.
+            numbers: which beads.
+            frame: where the canvas lies.
+        """
+        for x, y, _, number in self._rows[numbers].tolist():
+            stamp = self._sprite(number)
+            _stamp(canvas, stamp, x - frame.left + stamp.left, y - frame.top + stamp.top)
 
 
 def _variant(number: int, seed: int) -> int:

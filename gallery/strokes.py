@@ -1,12 +1,15 @@
 """Thread and wire: strokes with a round section, lit from the upper left."""
 
 import math
+from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 
 from gallery.scene import MetalRing, Srgb1, Thread
 from gallery.solids import Floats
+from gallery.stamps import Frame
 from palettes.spaces import srgb1_to_linear1
 
 # From the window, above and to the left; chosen by us, so that it has length 1.
@@ -54,34 +57,70 @@ def _section(side: Floats, across_x: float, across_y: float) -> Floats:
     return 0.30 + 0.80 * np.maximum(facing, 0.0)
 
 
-def draw_threads(
-    canvas: Floats, threads: list[Thread], origin_mm: tuple[float, float], scale: float
-) -> None:
+class Stretches:
+    """The straight stretches of runs of thread, found by place.
+
+    Args:
+        threads: the runs.
+    """
+
+    def __init__(self, threads: Sequence[Thread]) -> None:
+        self._all = [
+            replace(thread, points_mm=ends)
+            for thread in threads
+            for ends in pairwise(thread.points_mm)
+        ]
+        ends = np.array([one.points_mm for one in self._all], np.float64).reshape(-1, 2, 2)
+        half = np.array([one.width_mm / 2.0 for one in self._all], np.float64)[:, None]
+        self._low, self._high = ends.min(axis=1) - half, ends.max(axis=1) + half
+        # By their left ends, so that a part of a long picture looks at its own only.
+        self._order = np.argsort(self._low[:, 0], kind="stable")
+        self._left = self._low[self._order, 0]
+        self._widest = float((self._high - self._low)[:, 0].max(initial=0.0))
+
+    def within(self, frame: Frame) -> dict[int, list[Thread]]:
+        """The stretches that may show on a canvas, in their order, by layer."""
+        # A stroke's soft rim reaches further than its half width, by two pixels at most.
+        edge = 2.0 / frame.px_per_mm
+        left = frame.left_mm + frame.left / frame.px_per_mm - edge
+        top = frame.top_mm + frame.top / frame.px_per_mm - edge
+        right = left + frame.width / frame.px_per_mm + 2.0 * edge
+        bottom = top + frame.height / frame.px_per_mm + 2.0 * edge
+        first, last = np.searchsorted(self._left, (left - self._widest, right))
+        near = np.sort(self._order[first:last])
+        low, high = self._low[near], self._high[near]
+        seen = (high[:, 0] >= left) & (high[:, 1] >= top) & (low[:, 1] <= bottom)
+        by_layer: dict[int, list[Thread]] = {}
+        for number in near[seen].tolist():
+            by_layer.setdefault(self._all[number].layer, []).append(self._all[number])
+        return by_layer
+
+
+def draw_threads(canvas: Floats, threads: list[Thread], frame: Frame) -> None:
     """Draws runs of thread on a canvas of premultiplied linear light; hair-thin ones together."""
+    scale = frame.px_per_mm
     hairs = [thread for thread in threads if thread.width_mm * scale < _HAIR_PX]
     for colour in dict.fromkeys(thread.srgb1 for thread in hairs):
-        _draw_hairs(canvas, [t for t in hairs if t.srgb1 == colour], origin_mm, scale)
+        _draw_hairs(canvas, [t for t in hairs if t.srgb1 == colour], frame)
     for thread in threads:
         if thread.width_mm * scale >= _HAIR_PX:
-            _draw_thread(canvas, thread, origin_mm, scale)
+            _draw_thread(canvas, thread, frame)
 
 
-def _draw_hairs(
-    canvas: Floats, threads: list[Thread], origin_mm: tuple[float, float], scale: float
-) -> None:
+def _draw_hairs(canvas: Floats, threads: list[Thread], frame: Frame) -> None:
     """Threads thinner than a pixel: dots close together, each spread over its four pixels."""
     spans = [
         (*start, *end, thread.width_mm)
         for thread in threads
         for start, end in pairwise(thread.points_mm)
     ]
-    x0, y0, x1, y1, width = np.array(spans, np.float64).T * scale
+    x0, y0, x1, y1, width = np.array(spans, np.float64).T * frame.px_per_mm
     length = np.hypot(x1 - x0, y1 - y0)
     dots = np.maximum(np.ceil(length * 2.0), 1.0).astype(np.int64)
     which = np.repeat(np.arange(len(dots)), dots)
     part = (np.arange(len(which)) - np.repeat(np.cumsum(dots) - dots, dots) + 0.5) / dots[which]
-    x = x0[which] + (x1 - x0)[which] * part - origin_mm[0] * scale - 0.5
-    y = y0[which] + (y1 - y0)[which] * part - origin_mm[1] * scale - 0.5
+    x = x0[which] + (x1 - x0)[which] * part - frame.left_mm * frame.px_per_mm - 0.5 - frame.left
+    y = y0[which] + (y1 - y0)[which] * part - frame.top_mm * frame.px_per_mm - 0.5 - frame.top
     ink = (width * length / dots)[which]
     height, breadth = canvas.shape[:2]
     left, top = np.floor(x).astype(np.int64), np.floor(y).astype(np.int64)
@@ -102,12 +141,14 @@ def _draw_hairs(
     pixels[inked] = pixels[inked] * (1.0 - alpha) + colour * alpha
 
 
-def _draw_thread(
-    canvas: Floats, thread: Thread, origin_mm: tuple[float, float], scale: float
-) -> None:
+def _draw_thread(canvas: Floats, thread: Thread, frame: Frame) -> None:
     """Draws a run of thread, segment by segment."""
+    scale = frame.px_per_mm
     half = max(thread.width_mm * scale, 0.8) / 2.0
-    points = [((x - origin_mm[0]) * scale, (y - origin_mm[1]) * scale) for x, y in thread.points_mm]
+    points = [
+        ((x - frame.left_mm) * scale - frame.left, (y - frame.top_mm) * scale - frame.top)
+        for x, y in thread.points_mm
+    ]
     colour = _linear(thread.srgb1)
     fade = min(1.0, thread.width_mm * scale / 0.8)
     for (x0, y0), (x1, y1) in pairwise(points):
@@ -128,11 +169,11 @@ def _draw_thread(
         _over(canvas, box[0], box[1], level[..., None] * colour, alpha.astype(np.float32))
 
 
-def draw_ring(
-    canvas: Floats, ring: MetalRing, origin_mm: tuple[float, float], scale: float
-) -> None:
+def draw_ring(canvas: Floats, ring: MetalRing, frame: Frame) -> None:
     """Draws an ellipse of polished wire on a canvas of premultiplied linear light."""
-    cx, cy = (ring.x_mm - origin_mm[0]) * scale, (ring.y_mm - origin_mm[1]) * scale
+    scale = frame.px_per_mm
+    cx = (ring.x_mm - frame.left_mm) * scale - frame.left
+    cy = (ring.y_mm - frame.top_mm) * scale - frame.top
     half = max(ring.wire_mm * scale, 1.0) / 2.0
     a = max(ring.width_mm * scale / 2.0 - half, 0.5)
     b = max(ring.height_mm * scale / 2.0 - half, 0.5)

@@ -4,7 +4,6 @@ import argparse
 import json
 import math
 import re
-import sys
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -29,6 +28,7 @@ from explorer.commands.options import (
 )
 from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
 from explorer.commands.printing import add_printing, dated_of, lacking_lines, paper_of
+from explorer.commands.progress import show_progress
 from explorer.commands.tray_choice import tray_in
 from explorer.errors import BriefError
 from explorer.kit import CHILD_SPARES, Kit, KitBrief, make_kit
@@ -171,7 +171,7 @@ def _write_all(kit: Kit, document: Json, options: argparse.Namespace, put: Put) 
         put(name, printed.pdf)
         document["learners"][number - 1]["sheet"] = name
         lacking |= dict.fromkeys(printed.lacking)
-        _show_progress(number, len(kit.learners))
+        show_progress(number, len(kit.learners))
     for name, page in (("class.pdf", class_page(kit, asked)), ("labels.pdf", labels(kit))):
         printed = to_pdf(page, paper)
         put(name, printed.pdf)
@@ -181,15 +181,6 @@ def _write_all(kit: Kit, document: Json, options: argparse.Namespace, put: Put) 
     text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
     put("kit.json", text.encode())
     return tuple(lacking)
-
-
-def _show_progress(done: int, total: int) -> None:
-    """A bar on a person's screen; nothing where the output goes elsewhere."""
-    if sys.stderr.isatty():
-        bar = "#" * (30 * done // total)
-        end = "\n" if done == total else ""
-        sys.stderr.write(f"\r[{bar:<30}] {done} of {total}{end}")
-        sys.stderr.flush()
 
 
 def _lines(

@@ -8,7 +8,7 @@ from typing import TypeVar
 from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM
 from explorer.commands.answer import Answer
 from explorer.commands.files import read_piece
-from explorer.commands.printing import put
+from explorer.commands.printing import place_to_write, put
 from explorer.errors import BriefError
 from explorer.lengths import parse_mm
 from explorer.picture_files import (
@@ -19,6 +19,8 @@ from explorer.picture_files import (
     PictureAsk,
     Use,
     View,
+    check_ask,
+    ending_of,
     picture_file,
 )
 from explorer.piece import Piece
@@ -50,10 +52,13 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> Answer:
     """Write the picture; ``BriefError`` or ``ChartError`` for what cannot be."""
     ask = _ask(options, read_piece(options.piece))
-    ending, content = picture_file(ask)
+    check_ask(ask)
+    ending = ending_of(ask.use)
     if Path(options.out).suffix.lower() != f".{ending}":
         raise BriefError("out", options.out, f"a name that ends in .{ending}", "Name it so.")
-    put(Path(options.out), content)
+    out = place_to_write(options.out)
+    _, content = picture_file(ask)
+    put(out, content)
     return Answer(
         document={
             "brief": {

@@ -8,7 +8,7 @@ from explorer.cautions import Wear
 from explorer.commands.making import setup_of, spares_of
 from explorer.errors import BriefError
 from explorer.sheet_facts import SheetOptions
-from gallery.files import write_bytes
+from gallery.files import check_place, write_bytes
 from gallery.page import A4, LETTER, Paper
 
 # Chosen by us, because the longest date in words is shorter.
@@ -39,6 +39,20 @@ def dated_of(options: argparse.Namespace) -> str:
     return text
 
 
+def place_to_write(text: str, field: str = "out") -> Path:
+    """The file to write, asked for before the work that it is for.
+
+    Raises:
+        BriefError: it could not be written; nothing was changed.
+    """
+    path = Path(text)
+    try:
+        check_place(path)
+    except (OSError, ValueError) as error:
+        raise _no_place(field, path, error) from error
+    return path
+
+
 def put(path: Path, content: bytes, field: str = "out", *, private: bool = False) -> None:
     """Write a file whole or not at all; a private one is its owner's alone.
 
@@ -48,12 +62,17 @@ def put(path: Path, content: bytes, field: str = "out", *, private: bool = False
     try:
         write_bytes(path, content, private=private)
     except OSError as error:
-        raise BriefError(
-            field,
-            path,
-            f"a place that can be written ({error.strerror or error})",
-            "Choose another folder, or free some space.",
-        ) from error
+        raise _no_place(field, path, error) from error
+
+
+def _no_place(field: str, path: Path, error: Exception) -> BriefError:
+    why = error.strerror if isinstance(error, OSError) and error.strerror else error
+    return BriefError(
+        field,
+        path,
+        f"a place that can be written ({why})",
+        "Choose another folder, or free some space.",
+    )
 
 
 def lacking_lines(lacking: tuple[str, ...]) -> tuple[str, ...]:

@@ -2,7 +2,6 @@
 
 import argparse
 from dataclasses import replace
-from pathlib import Path
 
 from explorer.commands.answer import Answer
 from explorer.commands.files import read_piece
@@ -18,9 +17,11 @@ from explorer.commands.printing import (
     add_printing,
     lacking_lines,
     paper_of,
+    place_to_write,
     put,
     sheet_options,
 )
+from explorer.commands.progress import show_progress
 from explorer.share import link, to_code
 from explorer.sheet import sheet_of
 from explorer.sheet_facts import sheet_facts
@@ -43,12 +44,13 @@ def run(options: argparse.Namespace) -> Answer:
     from gallery.pdf import to_pdf
 
     piece = read_piece(options.piece)
+    out = place_to_write(options.out)
     asked = sheet_options(options, wear(options) or piece.worn_as)
     shared = "" if options.no_code else link(to_code(piece))
     facts = sheet_facts(piece, replace(asked, link=shared))
     paper = paper_of(options)
-    printed = to_pdf(sheet_of(facts), paper)
-    put(Path(options.out), printed.pdf)
+    printed = to_pdf(sheet_of(facts), paper, progress=show_progress)
+    put(out, printed.pdf)
     return Answer(
         document={
             "brief": {

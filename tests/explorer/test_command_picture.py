@@ -74,3 +74,48 @@ def test_a_place_that_cannot_be_written(capsys: Capture, tmp_path: Path) -> None
     assert code == 2
     assert found["error"]["field"] == "out"
     assert (tmp_path / "file").read_text() == "not a folder"
+
+
+@pytest.mark.parametrize(
+    ("command", "work"),
+    [
+        ("picture", "explorer.commands.picture.picture_file"),
+        ("sheet", "explorer.commands.sheet.sheet_facts"),
+    ],
+)
+@pytest.mark.parametrize("name", ["file/p.png", "file/new/p.png", "folder.png", f"{'n' * 300}.png"])
+def test_the_way_out_is_looked_at_before_the_work(
+    capsys: Capture,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    command: str,
+    work: str,
+    name: str,
+) -> None:
+    def never(*_: object, **__: object) -> None:
+        raise AssertionError("the work was begun")
+
+    monkeypatch.setattr(work, never)
+    (tmp_path / "file").write_text("not a folder")
+    (tmp_path / "folder.png").mkdir()
+    assert main([command, KEPT, "--out", str(tmp_path / name), "--json"]) == 2
+    assert json.loads(capsys.readouterr().out)["error"]["field"] == "out"
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["file", "folder.png"]
+
+
+def test_a_wrong_ending_is_said_before_the_work(
+    capsys: Capture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delattr("explorer.commands.picture.picture_file")
+    code, found = answered(capsys, KEPT, "--out", str(tmp_path / "p.svg"))
+    assert (code, found["error"]["field"]) == (2, "out")
+
+
+def test_a_new_folder_is_made_only_for_what_is_written(capsys: Capture, tmp_path: Path) -> None:
+    out = tmp_path / "new" / "more" / "p.png"
+    code, _ = answered(capsys, KEPT, "--out", str(out), "--view", "worn", "--girth", "500 mm")
+    assert code == 2
+    assert list(tmp_path.iterdir()) == []
+    code, _ = answered(capsys, KEPT, "--out", str(out), "--longer", "300")
+    assert code == 0
+    assert [one.name for one in out.parent.iterdir()] == ["p.png"]

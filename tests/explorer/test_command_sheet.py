@@ -153,3 +153,13 @@ def test_a_full_disk_leaves_the_old_sheet(
     assert "No space left" in error["wanted"]
     assert out.read_bytes() == b"old"
     assert [path.name for path in tmp_path.iterdir()] == ["s.pdf"]
+
+
+@pytest.mark.parametrize("watched", [True, False])
+def test_progress_is_shown_to_a_person_only(
+    capsys: Capture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, watched: bool
+) -> None:
+    monkeypatch.setattr("sys.stderr.isatty", lambda: watched, raising=False)
+    assert main(["sheet", str(KEPT), "--out", str(tmp_path / "s.pdf")]) == 0
+    shown = capsys.readouterr().err
+    assert (" of " in shown and shown.endswith("\n")) if watched else shown == ""

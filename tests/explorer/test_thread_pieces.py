@@ -1,9 +1,15 @@
 """Where a new piece of thread is woven in: through beads that are there, on the roomier side."""
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 import pytest
 
-from explorer.design import build
-from explorer.thread_pieces import _join
+from explorer.design import Column, Design, Place, build
+from explorer.needle_words import join_words, joined
+from explorer.thread import thread_plan
+from explorer.thread_pieces import _joining
+from explorer.thread_setup import ThreadSetup
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
 
@@ -34,6 +40,25 @@ DESIGN = build(
 def test_a_join_is_woven_where_beads_are(
     column: int, laid: int, old: tuple[int, ...], new: tuple[int, ...]
 ) -> None:
-    away, toward = _join(column, laid, DESIGN, 3)
-    assert away.visits == tuple((i, 0) for i in old)
-    assert toward.visits == tuple((i, 0) for i in new)
+    assert _joining(column, laid, 3) == (old, new)
+
+
+def test_a_longer_strip_is_walked_no_more_often(monkeypatch: pytest.MonkeyPatch) -> None:
+    # Counted, not timed: every walk over all columns once more for each join grows with the square.
+    walks = []
+    columns = Design.columns
+
+    def counted(design: Design) -> Iterator[tuple[Place, Column]]:
+        walks.append(design.base_beads)
+        return columns(design)
+
+    monkeypatch.setattr(Design, "columns", counted)
+    seen = []
+    for length in (40, 160):
+        strip = replace(DESIGN, motifs=DESIGN.motifs * length, dividers=((),) * (length + 1))
+        walks.clear()
+        plan = thread_plan(strip, ThreadSetup())
+        facts = [join_words(plan, strip, 2 + at, one) for at, one in enumerate(joined(plan.legs))]
+        seen.append((len(walks), len(facts)))
+    assert seen[1][1] > 3 * seen[0][1] > 6
+    assert seen[1][0] == seen[0][0]

@@ -188,3 +188,12 @@ def test_a_table_of_two_thousand_rows_is_printed_whole() -> None:
     table = Table(heads=(Head(text="n", share=1),), rows=tuple((f"r{n}",) for n in range(2000)))
     printed = to_pdf(document(table))
     assert f"r{1999}" in PdfReader(io.BytesIO(printed.pdf)).pages[-1].extract_text()
+
+
+def test_every_page_is_told_of_while_a_file_is_made() -> None:
+    told: list[tuple[int, int]] = []
+    blocks = tuple(Text(text=f"line {at}") for at in range(200))
+    printed = to_pdf(document(*blocks), progress=lambda *now: told.append(now))
+    assert printed.pages > 2
+    assert told == [(page, printed.pages) for page in range(1, printed.pages + 1)]
+    assert printed.pdf == to_pdf(document(*blocks)).pdf
