@@ -5,7 +5,7 @@ right gets the answer that stands on the second page.
 """
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -124,14 +124,21 @@ def _target(piece: Piece, level: Level) -> Iterator[Question]:
     measure, (snug_parts, room_parts, closure_parts) = found
     said, unit = measure.said, measure.unit
     long = snug_parts + room_parts
-    yield Question(
-        text=f"Measured snug it is {said(snug_parts)} {unit} round. How long with room to move?",
-        sum=f"{said(snug_parts)} + {said(room_parts)}",
-        answer=f"{said(long)} {unit}",
-    )
+    if room_parts:
+        yield Question(
+            text=f"Measured snug it is {said(snug_parts)} {unit} round. "
+            "How long with room to move?",
+            sum=f"{said(snug_parts)} + {said(room_parts)}",
+            answer=f"{said(long)} {unit}",
+        )
     if closure_parts:
         yield Question(
-            text="The closure takes up a part of that. How long may the strip be?",
+            text=(
+                "The closure takes up a part of that. How long may the strip be?"
+                if room_parts
+                else f"It shall be {said(long)} {unit} round, closure and all. How long may the "
+                "strip be?"
+            ),
             sum=f"{said(long)} {MINUS} {said(closure_parts)}",
             answer=f"{said(long - closure_parts)} {unit}",
         )
@@ -164,12 +171,17 @@ def _true_sum(piece: Piece, level: Level) -> tuple[_Measure, tuple[int, int, int
         measures.sort(key=lambda one: (not _whole(*map(one.count, lengths)), one.parts == 1))
     for measure in measures:
         true = [measure.count(mm) for mm in lengths]
-        for a, b, c in product(*({math.floor(t), math.ceil(t)} for t in true)):
+        # The nearest whole numbers first, a half upward, so that one length is told one way.
+        for a, b, c in product(*(sorted({math.floor(t), math.ceil(t)}, key=_off(t)) for t in true)):
             off = (a - true[0], b - true[1], c - true[2])
             results = (*off, off[0] + off[1], off[0] + off[1] - off[2])
             if all(abs(result) <= Fraction(1, 2) for result in results):
                 return measure, (a, b, c)
     return None
+
+
+def _off(true: Fraction) -> Callable[[int], tuple[Fraction, int]]:
+    return lambda number: (abs(number - true), -number)
 
 
 def _beads(design: Design) -> Iterator[Question]:
@@ -310,15 +322,18 @@ def child_page(
     marks = letters(piece.design)
     rows = tuple((str(at), _worded(q), f"{_BLANK}") for at, q in enumerate(asked, 1))
     solved = tuple((str(at), _worded(q), q.answer) for at, q in enumerate(asked, 1))
+    # With the child's pages and with the answers, which may be printed apart.
+    care = (Note(title="For the grown-up beside", texts=(*_own_care(piece), *ALL)),)
     blocks: tuple[Block, ...] = (
         Title(text=piece.name, under=f"the sums of your piece: {hard}"),
         _sums(rows),
         Break(),
         *_colouring(piece.design, marks),
+        *care,
         Break(),
         Title(text="Answers", under=f"{piece.name}: {hard}"),
         _sums(solved),
-        Note(title="For the grown-up beside", texts=(*_own_care(piece), *ALL)),
+        *care,
     )
     foot = " · ".join(part for part in (piece.name, dated) if part)
     scale = LARGE_TYPE if large else 1.0

@@ -183,10 +183,17 @@ def summary(judgement: PieceJudgement) -> str:
         return f"{repeated} No other neighbours are left to compare."
     said = sentence(weakest)
     if weakest.worst_verdict not in _ALIKE and weakest.verdict not in _ALIKE:
-        people = " for everyone who was asked" if len(judgement.looks) > 1 else ""
+        people = _asked_people(judgement.looks)
         others = "other neighbours" if repeated else "neighbours"
         said = f"All {others} {LOOKS[weakest.worst_verdict]}{people}."
     return f"{said} {repeated}".rstrip()
+
+
+def _asked_people(looks: Sequence[Condition]) -> str:
+    """For whom a judgement holds, as the end of a sentence."""
+    if len(looks) > 1:
+        return " for everyone who was asked"
+    return to_whom(looks[0]) or " for most people by day"
 
 
 def repeat_words(repeats: Sequence[tuple[int, int]]) -> str:

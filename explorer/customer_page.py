@@ -16,7 +16,7 @@ from explorer.errors import BriefError
 from explorer.layout import thumbnail_scene
 from explorer.lengths import both
 from explorer.piece import Piece
-from explorer.sheet_care import LAW, METAL, SMALL_PARTS
+from explorer.sheet_care import FOR_CHILDREN, LAW, METAL, SMALL_PARTS
 from explorer.sheet_letters import letter
 from explorer.sitting import finished_words, sitting
 from gallery.page import (
@@ -141,7 +141,7 @@ def customer_page(
     for at, (offer, cost) in enumerate(zip(offers, prices, strict=True)):
         blocks += _offer_blocks(at, offer, cost, rule)
     blocks += [
-        Note(title="Take care", texts=(*SMALL_PARTS[:1], *METAL, *LAW)),
+        Note(title="Take care", texts=(*SMALL_PARTS[:1], *_for_a_child(offers), *METAL, *LAW)),
         Heading(text="Agreed"),
         Steps(
             texts=tuple(
@@ -170,7 +170,7 @@ def _offer_blocks(at: int, offer: Offer, cost: Price, rule: PriceRule) -> list[B
         ("materials", _material_words(design)),
         ("price", f"{_materials(offer)} {_money(cost.materials, rule)}"),
         ("", f"+ {hours} = {_money(cost.labour, rule)}"),
-        ("", f"+ {rule.overheads_percent:f} % overheads = {_money(cost.overheads, rule)}"),
+        ("", _overheads_words(cost, rule)),
         ("in all", _money(cost.total, rule)),
     ]
     told = [c for c in cautions(design, offer.wear, wearer) if c.topic in _FOR_WEARERS]
@@ -185,6 +185,18 @@ def _offer_blocks(at: int, offer: Offer, cost: Price, rule: PriceRule) -> list[B
 
 def _materials(offer: Offer) -> str:
     return "beads (thread and closure not counted)" if offer.beads_alone else "materials"
+
+
+def _for_a_child(offers: Sequence[Offer]) -> tuple[str, ...]:
+    """What whoever dresses a child must know."""
+    return FOR_CHILDREN if any(offer.wear is Wear.CHILD for offer in offers) else ()
+
+
+def _overheads_words(cost: Price, rule: PriceRule) -> str:
+    """Overheads as a line of the sum; nothing where there are none."""
+    if not rule.overheads_percent:
+        return ""
+    return f"+ {rule.overheads_percent:f} % overheads = {_money(cost.overheads, rule)}"
 
 
 def _told(found: Sequence[Caution]) -> list[Block]:

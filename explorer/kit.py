@@ -11,9 +11,9 @@ from dataclasses import dataclass, field
 from explorer.brief import Strip, Wearer
 from explorer.buying import PER_GRAM_SPREAD
 from explorer.buying_packs import Pack
-from explorer.cautions import USUAL_DROP_MM, Wear
+from explorer.cautions import Wear
 from explorer.counts import Counts, Spares, counts
-from explorer.design import MOST_DANGLE_BEADS, Closure, Design, build
+from explorer.design import Closure, Design, build
 from explorer.errors import BriefError
 from explorer.fit import Fit, NoFit
 from explorer.kit_colours import Colours
@@ -22,7 +22,7 @@ from explorer.kit_totals import Needs, Short, Total, short_of, totals_of
 from explorer.kit_tray import Held, gram_prices
 from explorer.piece import Piece
 from explorer.profile import Shape, profile
-from explorer.profile_scores import drop_mm
+from explorer.profile_generator import usual_longest
 from explorer.sitting import Sitting, sitting
 from explorer.thread import ThreadPlan, thread_plan
 from explorer.thread_setup import ThreadSetup
@@ -82,12 +82,7 @@ class KitBrief:
         """The dangle lengths of every motif."""
         if self.profile:
             return self.profile
-        most = 1
-        usual_mm = USUAL_DROP_MM[self.wear]
-        while most < min(_MOST_DANGLE, MOST_DANGLE_BEADS) and (
-            drop_mm(most + 1, self.hanging) <= usual_mm
-        ):
-            most += 1
+        most = usual_longest(self.wear, self.hanging)
         return profile(Shape.PEAK, self.strip.repeat.dangles, 1, most)
 
 

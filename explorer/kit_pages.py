@@ -173,22 +173,25 @@ def _size_note(kit: Kit) -> str:
         else "no closure counted"
     )
     return (
-        f"Finished is the piece closed, {with_it}; ease is what it then has over the measurement, "
-        "of a band over its upper end."
+        f"Finished is the piece closed, {with_it}. Ease is finished less measured; for a size band "
+        "it is reckoned from the larger end."
     )
 
 
-def _own_blocks(kit: Kit) -> list[Block]:
-    """Every caution of the learners' pieces, once, with whom it concerns."""
+def own_cautions(kit: Kit) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Every caution of the learners' pieces but of their size, once, with whom it concerns."""
     concerned: dict[str, list[str]] = {}
     for one in kit.learners:
-        piece = one.piece
-        for caution in cautions(piece.design, kit.brief.wear):
+        for caution in cautions(one.piece.design, kit.brief.wear):
             words = f"{caution.words} {caution.remedy}"
             concerned.setdefault(words, []).append(one.learner.name)
+    return tuple((words, tuple(names)) for words, names in concerned.items())
+
+
+def _own_blocks(kit: Kit) -> list[Block]:
     texts = tuple(
         words if len(names) == len(kit.learners) else f"{', '.join(names)}: {words}"
-        for words, names in concerned.items()
+        for words, names in own_cautions(kit)
     )
     return [Note(title="Before you begin", texts=texts)] if texts else []
 
@@ -267,10 +270,9 @@ def _time_blocks(kit: Kit, pace_s: float) -> list[Block]:
         (stage.name, _minutes(stage.quickest_min), _minutes(stage.slowest_min), str(stage.session))
         for stage in stages
     ]
-    quick, slow = (
-        fsum(m) for m in zip(*((s.quickest_min, s.slowest_min) for s in stages), strict=True)
-    )
-    rows.append(("in all", _minutes(quick), _minutes(slow), str(stages[-1].session)))
+    # The sums of what is printed, so that the columns add up on paper.
+    quick, slow = (sum(int(row[column]) for row in rows) for column in (1, 2))
+    rows.append(("in all", str(quick), str(slow), str(stages[-1].session)))
     guess = " (a guess: time your own)" if pace_s == GUESSED_PACE_S else ""
     heads = (
         Head(text="minutes", share=4),

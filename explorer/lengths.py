@@ -185,9 +185,15 @@ def _number(found: re.Match[str], text: str, field: str) -> Fraction:
         value = Fraction("0" + found["decimal"].replace(",", ".").rstrip("."))
     elif int(found["under"]) == 0:
         raise BriefError(field, text, ALLOWED, "Write 1 or more below the fraction's line.")
+    elif found["whole"] and int(found["over"]) >= int(found["under"]):
+        raise BriefError(field, text, ALLOWED, "Write a fraction of less than one after the whole.")
     else:
         value = int(found["whole"] or 0) + Fraction(int(found["over"]), int(found["under"]))
     return -value if found["sign"] == "-" else value
+
+
+# What a tenth of a millimetre shows of a length. Chosen by us, because no ruler reads less.
+_SHOWN_MM = 0.05
 
 
 def millimetres(value_mm: float) -> str:
@@ -198,6 +204,8 @@ def millimetres(value_mm: float) -> str:
 def inches(value_mm: float, parts: int = 16) -> str:
     """A length in inches to the nearest sixteenth, as rulers show it: ``8 5/8 in``."""
     count = round(abs(value_mm) / float(MM_PER_INCH) * parts)
+    if count == 0 and abs(value_mm) >= _SHOWN_MM:
+        return f"under 1/{parts} in"
     whole, rest = divmod(count, parts)
     fraction = str(Fraction(rest, parts)) if rest else ""
     text = " ".join(filter(None, [str(whole) if whole or not rest else "", fraction]))

@@ -12,6 +12,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from explorer.brief import USUAL_MOST
+from explorer.cautions import USUAL_DROP_MM, Wear
 from explorer.design import MOST_DANGLE_BEADS
 from explorer.errors import BriefError
 from explorer.profile import check_limits, whole
@@ -61,6 +63,11 @@ def _check_whole(field: str, value: int | None, least: int) -> None:
         raise BriefError(
             field, value, f"a whole number of beads from {least}", "Give one, or leave it out."
         )
+
+
+def usual_longest(wear: Wear, hang: BeadKind) -> int:
+    """The longest dangle, in beads, that hangs no lower than is usual for what it is worn as."""
+    return max(1, min(USUAL_MOST, longest_within(USUAL_DROP_MM[wear], hang)))
 
 
 def longest_within(greatest_drop_mm: float, hang: BeadKind, tip: BeadKind | None = None) -> int:

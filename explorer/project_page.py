@@ -132,7 +132,7 @@ def project_page(piece: Piece, sizes: Sizes, options: SheetOptions | None = None
             ),
             *_supply_blocks(facts),
             *_size_blocks(facts, sizes),
-            *_maths_blocks(piece.design, sizes),
+            *_maths_blocks(piece.design, sizes, filled=piece.plain_ends),
             *_step_blocks(facts),
             *own_care(facts),
             Note(title="Take care", texts=ALL),
@@ -226,13 +226,18 @@ def _size_cells(row: SizeRow, facts: SheetFacts, marks: list[str]) -> tuple[Cell
     )
 
 
-def _maths_blocks(design: Design, sizes: Sizes) -> list[Block]:
+def _maths_blocks(design: Design, sizes: Sizes, *, filled: bool) -> list[Block]:
     widths, gaps = {len(m) for m in design.motifs}, {len(d) for d in design.dividers}
     closure = f" {MINUS} closure" if sizes.closure_counted and sizes.closure.length_mm else ""
-    rows = [("longest strip", f"girth + ease{closure}")]
+    rows = [("ease", both(sizes.ease_mm))]
+    if sizes.closure.length_mm:
+        rows.append((sizes.closure.name, f"{both(sizes.closure.length_mm)}, closed"))
+    rows.append(("longest strip", f"girth + ease{closure}"))
     if len(widths) == 1 and len(gaps) == 1:
         wide, gap = widths.pop(), gaps.pop()
-        ends = gap + len(design.start_margin) + len(design.end_margin)
+        # Plain ends that fill what is left over are found anew in every size.
+        plain = 0 if filled else len(design.start_margin) + len(design.end_margin)
+        ends = gap + plain
         pitch = design.base_pitch_mm
         rows += [
             (
@@ -248,6 +253,14 @@ def _maths_blocks(design: Design, sizes: Sizes) -> list[Block]:
             ),
             ("base beads", f"motifs {TIMES} {wide + gap} + {ends}"),
         ]
+        if filled:
+            rows += [
+                ("left over", f"longest strip {MINUS} base beads {TIMES} {pitch:.4g} mm"),
+                (
+                    "plain at each end",
+                    f"left over {DIVIDE} {2 * pitch:.4g} mm, rounded down: base beads besides",
+                ),
+            ]
     else:
         rows += list(strip_rows(design))
     return [
@@ -266,6 +279,11 @@ def _step_blocks(facts: SheetFacts) -> list[Block]:
     shown = min(2, len(facts.design.motifs))
     close_up = motif_scene(facts.design, 0, shown, hang="regular")
     return [
+        Text(
+            text=f"The counts in the steps are those of the piece in the picture, "
+            f"{facts.design.base_beads} base beads: take your own from the table.",
+            quiet=True,
+        ),
         *base_row_blocks(facts, "1"),
         *dangle_blocks(facts, "2"),
         Figures(figures=(Figure(picture=close_up, caption="the first motifs", width_mm=80.0),)),

@@ -7,6 +7,9 @@ from explorer.colouring import Colouring
 from explorer.proposal_figures import Figures
 from explorer.sequence_types import Arrangement
 
+# Less than any figure that is shown. Chosen by us, because lists tell tenths.
+_SAME = 0.05
+
 ARRANGED: dict[Arrangement, str] = {
     Arrangement.FREE: "well mixed",
     Arrangement.UNIT: "in a repeating unit",
@@ -43,8 +46,11 @@ def reasons(
     )
     for title, score in tests:
         most = max(range(len(picked)), key=score)
+        # What others share by as good as the same figure is no title.
+        alone = sum(score(i) > score(most) - _SAME for i in range(len(picked))) == 1
         # A piece that is the most of two things is told by the first.
-        titles.setdefault(most, title)
+        if alone:
+            titles.setdefault(most, title)
     return tuple(
         f"{titles[i]}: {plain_words(c)}" if i in titles else plain_words(c)
         for i, c in enumerate(picked)

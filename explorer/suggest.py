@@ -9,7 +9,7 @@ import numpy as np
 
 from explorer.contrast import met_colours
 from explorer.contrast_piece import Neighbours, PieceJudgement, judge_piece
-from explorer.contrast_words import figure
+from explorer.contrast_words import tenths
 from explorer.design import Design, motif_bead, with_motif_bead
 from palettes.beads import Bead
 from palettes.spaces import FloatArray
@@ -246,7 +246,7 @@ def in_words(suggestion: Suggestion) -> str:
             what = f"Make motif {suggestion.motifs[0] + 1} {_name(suggestion.new_bead)}"
         case Change.NEW_BEAD:
             what = f"Use {_name(suggestion.new_bead)} instead of {_name(suggestion.old_bead)}"
-    before, after = figure(suggestion.pair_from), figure(suggestion.pair_to)
+    before, after = tenths(suggestion.pair_from), tenths(suggestion.pair_to)
     return f"{what}: this pair goes from {before} to {after}"
 
 

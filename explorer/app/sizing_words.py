@@ -51,8 +51,7 @@ def fastening_options(now: str, *, child: bool = False) -> dict[str, str]:
     usual = {f.kind: f"{f.kind} ({f.least_mm:g} to {f.most_mm:g} mm)" for f in FASTENINGS}
     if child:
         usual = {k: f"{k}: never for a child" if "magnet" in k else w for k, w in usual.items()}
-    if not now:
-        return {"": "not named yet", **usual}
+    usual = {"": "not named yet", **usual}
     return usual if now in usual else {now: now, **usual}
 
 

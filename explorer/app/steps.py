@@ -16,15 +16,14 @@ from explorer.app.refit import (
 )
 from explorer.app.sizing import Measured, Sizing, measured, with_repeat
 from explorer.app.state import Tray, Work
-from explorer.brief import USUAL_MOST, Brief
-from explorer.cautions import USUAL_DROP_MM
+from explorer.brief import Brief
 from explorer.crowding import usual_hanging
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import TOLERANCE_MM, Alternative, Fit
 from explorer.hexes import parse_colours
 from explorer.piece import Piece
-from explorer.profile_generator import longest_within
+from explorer.profile_generator import usual_longest
 from explorer.propose import Proposal
 from explorer.resize import TooShort, resize
 from explorer.sitting import going_round
@@ -185,8 +184,7 @@ def _redressed(design: Design, old: Swatch, new: Swatch) -> Design:
 
 def usual_most(work: Work, to: Measured) -> int:
     """The longest dangle, in beads, that hangs no lower than is usual for how the piece is worn."""
-    wear = replace(work.piece, wearer=to.wearer).worn_as
-    return max(1, min(USUAL_MOST, longest_within(USUAL_DROP_MM[wear], to.hanging)))
+    return usual_longest(replace(work.piece, wearer=to.wearer).worn_as, to.hanging)
 
 
 def brief_of(work: Work, *, seed: int, count: int) -> Brief | tuple[BriefError, ...]:

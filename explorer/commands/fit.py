@@ -1,9 +1,10 @@
 """``danglewise fit``: from a measurement to base beads and motifs."""
 
 import argparse
+import math
 from collections.abc import Iterator
 
-from explorer.brief import USUAL_LEAST, USUAL_MOST, Strip, Wearer
+from explorer.brief import USUAL_LEAST, Strip, Wearer
 from explorer.commands.answer import Answer, Json
 from explorer.commands.making import add_making, making_document, making_echo, making_lines
 from explorer.commands.options import (
@@ -27,7 +28,9 @@ from explorer.lengths import both, millimetres
 from explorer.links import Links, best_links
 from explorer.piece import Piece
 from explorer.profile import Shape, profile
+from explorer.profile_generator import usual_longest
 from explorer.sitting import finished_words, fit_sitting, going_round, short_words
+from explorer.wearers import usual_wear
 from palettes.beads import Bead, BeadKind
 
 SUMMARY = "turn a measurement into base beads and motifs"
@@ -62,7 +65,8 @@ def run(options: argparse.Namespace) -> Answer:
         raise too_short(fit, options.snug)
     hanging = hanging_of(options, band.base)
     check_width(hanging, fit.strip_mm)
-    lengths = lengths or profile(Shape.PEAK, fit.repeat.dangles, USUAL_LEAST, USUAL_MOST)
+    most = usual_longest(wear(options) or usual_wear(someone.snug_mm), hanging)
+    lengths = lengths or profile(Shape.PEAK, fit.repeat.dangles, USUAL_LEAST, most)
     piece = Piece(
         design=plain_design(band, fit, hanging, lengths, closes),
         wearer=someone,
@@ -105,9 +109,13 @@ def _round_document(near: tuple[Wearer, Fit] | None) -> Json | None:
 
 def _round_lines(fit: Fit, near: tuple[Wearer, Fit] | None) -> Iterator[str]:
     """The nearest that goes round, where the fit does not."""
-    if fit.short_mm and near is not None:
-        someone, other = near
-        yield f"goes round with {both(someone.ease_mm)} of ease: {beads_words(other)}"
+    if not fit.short_mm or near is None:
+        return
+    someone, other = near
+    sits = f"{beads_words(other)}, {both(other.finished_ease_mm)} of ease"
+    asked = fit.target_mm - other.target_mm
+    ask = f" (--ease '{math.ceil(someone.ease_mm * 10.0 - 1e-6) / 10.0:g} mm')" if asked else ""
+    yield f"goes round{ask}: {sits}"
 
 
 def _links_document(links: Links, design: Design) -> Json:

@@ -262,12 +262,15 @@ _SHOWN = 5
 def piece_lines(judgement: PieceJudgement, changes: Sequence[Suggestion]) -> Iterator[str]:
     """A judged piece for reading: the neighbouring motifs first, then all else in detail."""
     yield summary(judgement)
-    rows = [row for row in judgement.motifs if not row.alike_by_choice][:_SHOWN]
+    judged = [row for row in judgement.motifs if not row.alike_by_choice]
+    rows = judged[:_SHOWN]
     for row in rows:
         yield f"  {sentence(row)} It {reach(row)} (difference {tenths(row.worst)})"
     for people in dict.fromkeys(who(row.worst_look) for row in rows):
         if people:
             yield f"  {people}"
+    if len(judged) > len(rows):
+        yield f"  and {len(judged) - len(rows)} more pairs, farther apart"
     if rows:
         yield f"  {MEASURE}"
     if judgement.closure is not None:
@@ -275,5 +278,8 @@ def piece_lines(judgement: PieceJudgement, changes: Sequence[Suggestion]) -> Ite
     for words in details(judgement):
         if not words.startswith("Over the closure"):
             yield f"also: {words}"
+    pair = judgement.weakest
     for change in changes:
-        yield f"try: {in_words(change)}"
+        meant = "" if pair is None else f" (motifs {pair.i + 1} and {pair.j + 1})"
+        weakest = f"{tenths(change.weakest_from)} to {tenths(change.weakest_to)}"
+        yield f"try: {in_words(change)}{meant}; the weakest of all from {weakest}"

@@ -32,7 +32,7 @@ from explorer.commands.progress import show_progress
 from explorer.commands.tray_choice import tray_in
 from explorer.errors import BriefError
 from explorer.kit import CHILD_SPARES, Kit, KitBrief, make_kit
-from explorer.kit_pages import class_page, labels, sheets
+from explorer.kit_pages import class_page, labels, own_cautions, sheets
 from explorer.kit_roster import (
     MOST_BYTES,
     MOST_LEARNERS,
@@ -73,7 +73,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--dangles", metavar="D", help="to a motif (5)")
     parser.add_argument("--divider", metavar="V", help="base beads to a divider (1)")
     add_profile(parser)
-    add_making(parser)
+    add_making(parser, spares_told=f"10; {CHILD_SPARES.percent:g} for children's pieces")
     add_printing(parser)
 
 
@@ -193,12 +193,15 @@ def _lines(
     for each in kit.learners:
         if each.sitting.short_by_mm:
             yield f"{each.learner.name}: {short_words(each.sitting)}"
+    for words, names in own_cautions(kit):
+        yield f"{', '.join(names) if len(names) < learners else 'everyone'}: {words}"
     for one in kit.unfit:
         least = math.ceil(one.needs_mm)
         yield f"{one.learner.name}: too short for one motif, at least {least} mm snug"
     for total in kit.totals:
         count = total.used + total.spares
-        buy = f", buy {total.to_buy}" if total.to_buy else ""
+        packs = " + ".join(f"{pack.weight_g:g} g" for pack in total.packs)
+        buy = f", {total.to_buy} to buy: {packs}" if total.to_buy else ""
         yield f"  {count} {total.bead.name} ({total.bead.kind.name}){buy}"
     for lack in kit.short:
         yield (

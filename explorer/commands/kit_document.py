@@ -2,9 +2,10 @@
 
 from math import fsum
 
+from explorer.cautions import cautions
 from explorer.commands.answer import Json
 from explorer.commands.fit import fit_document
-from explorer.commands.making import counts_document
+from explorer.commands.making import cautions_document, counts_document
 from explorer.kit import Kit, LearnerKit
 from explorer.kit_totals import Total
 from palettes.beads import Bead
@@ -73,6 +74,9 @@ def _learner(one: LearnerKit) -> Json:
         "order": [motif[0].beads[0] for motif in design.motifs],
         "counts": counts_document(design, one.counts),
         "thread_mm": one.plan.length_mm,
+        "cautions": cautions_document(
+            cautions(design, one.piece.worn_as, one.piece.wearer),
+        ),
     }
 
 

@@ -22,8 +22,13 @@ from explorer.thread_setup import ThreadSetup
 MOST_PERCENT, MOST_SPARES = 1000, 1000
 
 
-def add_making(parser: argparse.ArgumentParser) -> None:
-    """Add the options of thread, spares and use."""
+def add_making(parser: argparse.ArgumentParser, *, spares_told: str = "") -> None:
+    """Add the options of thread, spares and use.
+
+    Args:
+        parser: the command's.
+        spares_told: the usual percentage in words, where it is another.
+    """
     usual, spares = ThreadSetup(), Spares()
     parser.add_argument(
         "--thread", metavar="L", help=f"the thread's diameter ({usual.thread_mm:g} mm)"
@@ -34,7 +39,9 @@ def add_making(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--working-length", metavar="L", help=f"one piece of thread ({usual.working_mm:g} mm)"
     )
-    parser.add_argument("--spares", metavar="PERCENT", help=f"spare beads ({spares.percent:g})")
+    parser.add_argument(
+        "--spares", metavar="PERCENT", help=f"spare beads ({spares_told or f'{spares.percent:g}'})"
+    )
     parser.add_argument(
         "--spares-least", metavar="N", help=f"of every bead, at least ({spares.least})"
     )

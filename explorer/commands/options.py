@@ -39,6 +39,8 @@ from explorer.wearers import Place, place_of, usual_ease_mm, usual_wear
 from palettes.beads import BeadKind
 from palettes.charts import bead_kinds
 
+# As it is typed without an apostrophe.
+_CHILD = ("child", "child's", "childs piece")
 # Chosen by us, because it is printed in a line with its length.
 _MOST_KIND = 40
 
@@ -161,8 +163,9 @@ def wear(options: argparse.Namespace) -> Wear | None:
     """
     if options.wear is None:
         return None
+    said = options.wear.strip().lower()
     try:
-        return Wear(options.wear.strip().lower())
+        return Wear.CHILD if said in _CHILD else Wear(said)
     except ValueError:
         wanted = f"one of {', '.join(Wear)}"
         raise BriefError("wear", options.wear, wanted, "Choose from the list.") from None

@@ -42,7 +42,7 @@ from explorer.errors import BriefError
 from explorer.fit import NoFit
 from explorer.lengths import millimetres, parse_mm
 from explorer.piece import Piece
-from explorer.profile_generator import ProfileRules, within_drop
+from explorer.profile_generator import ProfileRules, usual_longest, within_drop
 from explorer.propose import Proposal, Proposals, propose
 from explorer.recipe import Recipe
 from explorer.relatives import motif_beads_of, recipe_of
@@ -66,7 +66,9 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     add_profile(parser)
     add_making(parser)
     parser.add_argument("--shortest", metavar="BEADS", help=f"shortest dangle ({USUAL_LEAST})")
-    parser.add_argument("--longest", metavar="BEADS", help=f"longest dangle ({USUAL_MOST})")
+    parser.add_argument(
+        "--longest", metavar="BEADS", help=f"longest dangle (usual, up to {USUAL_MOST})"
+    )
     parser.add_argument("--drop", metavar="L", help="no dangle hangs lower than this")
     add_order(parser)
     parser.add_argument(
@@ -84,10 +86,11 @@ def brief_of(options: argparse.Namespace, like: Design | None) -> Brief:
     lengths = profile_of(options)
     band = strip(options, plain_ends=not options.no_plain_ends)
     colours, base, stock = _colours(options, like, band.base)
-    least, most = _reach(options, colours[0].kind)
+    someone = wearer(options)
+    least, most = _reach(options, colours[0].kind, someone.snug_mm)
     arrangement = arrangement_of(options)
     return Brief(
-        wearer=wearer(options),
+        wearer=someone,
         closure=closure(options),
         strip=band,
         repeats=() if options.dangles is None and options.divider is None else (band.repeat,),
@@ -108,10 +111,12 @@ def brief_of(options: argparse.Namespace, like: Design | None) -> Brief:
     )
 
 
-def _reach(options: argparse.Namespace, hanging: BeadKind) -> tuple[int, int]:
+def _reach(options: argparse.Namespace, hanging: BeadKind, snug_mm: float) -> tuple[int, int]:
     """The beads of the shortest and the longest dangle; ``BriefError`` for what cannot be."""
     least = whole("shortest", typed(options.shortest, str(USUAL_LEAST)), 1, 60)
-    most = whole("longest", typed(options.longest, str(max(USUAL_MOST, least))), least, 60)
+    worn_as = wear(options) or usual_wear(snug_mm)
+    usual = max(usual_longest(worn_as, hanging), least)
+    most = whole("longest", typed(options.longest, str(usual)), least, 60)
     if options.drop is None:
         return least, most
     rules = ProfileRules(width=1, least=least, most=most)

@@ -119,15 +119,16 @@ def test_a_change_reaches_the_number_on_its_button_and_is_undone() -> None:
     weakest = judge_piece(before.piece.design, looks=looks).weakest
     assert weakest is not None
     button = app.button(key="judging_do_0")
-    found = re.search(r"from (\d+) to (\d+)", button.label)
+    found = re.search(r"from (\d+\.\d) to (\d+\.\d)", button.label)
     assert found is not None
     button.click().run()
     assert not app.exception
     after = judge_piece(_history(app).now.piece.design, looks=looks)
     rows = (*after.motifs, *after.dangles)
     same = next(r for r in rows if (r.meeting, r.i) == (weakest.meeting, weakest.i))
-    assert str(math.floor(weakest.worst)) == found[1]
-    assert str(math.floor(same.worst)) == found[2]
+    # Rounded down to tenths, as the list and the line under the picture have it.
+    assert f"{math.floor(10 * weakest.worst) / 10:.1f}" == found[1]
+    assert f"{math.floor(10 * same.worst) / 10:.1f}" == found[2]
     app.button(key="undo").click().run()
     assert _history(app).now == before
 

@@ -18,7 +18,7 @@ from explorer.fit import Fit
 from explorer.remeasure import ways_on
 from explorer.swatch import Swatch
 from explorer.tips import hanging_kind
-from explorer.wearers import LIMBS
+from explorer.wearers import LIMBS, Place, usual_ease_mm
 
 WORK = demo()
 
@@ -230,6 +230,13 @@ def test_a_strip_made_over_takes_margins_and_gives_them_up() -> None:
     back = steps.resized(work, WORK.sizing)
     assert back.piece.design.start_margin == back.piece.design.end_margin == ()
     assert back.piece.design.base_beads == WORK.piece.design.base_beads
+
+
+def test_an_emptied_ease_is_the_usual_one_for_where_it_is_worn() -> None:
+    app = _run()
+    app.text_input(key="size_ease").set_value("").run()
+    assert not app.exception
+    assert _measured(_work(app)).wearer.ease_mm == usual_ease_mm(Place.ANKLE)
 
 
 def test_a_piece_opened_fills_closure_chain_and_margin() -> None:

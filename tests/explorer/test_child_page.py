@@ -174,10 +174,11 @@ def test_every_length_printed_is_true_of_the_piece(level: Level) -> None:
         piece = any_piece(rng)
         if piece is None or piece.wearer is None:
             continue
-        seen += 1
         someone, design = piece.wearer, piece.design
         asked = questions(piece, level)
         room_mm = someone.ease_mm + someone.curvature_mm
+        # Without room to move there is nothing to add.
+        seen += room_mm > 0.0
         for question in asked:
             if question.text.startswith("Measured"):
                 told += 1
@@ -274,7 +275,9 @@ def test_the_answers_stand_on_a_later_page_and_the_strip_is_for_colouring(level:
     assert isinstance(blocks[list(blocks).index(solved) - 2], Break)
     (strip,) = (block for block in blocks if isinstance(block, TrueSize))
     assert strip.look is Look.OUTLINE
-    (care,) = (block for block in blocks if isinstance(block, Note))
+    care, again = (block for block in blocks if isinstance(block, Note))
+    # Beside the child's pages and beside the answers, which may be printed apart.
+    assert care == again
     own = cautions(piece.design, piece.worn_as, piece.wearer)
     assert care.texts == (*(f"{c.words} {c.remedy}" for c in own), *ALL)
 

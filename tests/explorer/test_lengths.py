@@ -123,7 +123,12 @@ def test_a_fraction_alone_is_never_a_length(whole: int, over: int, under: int) -
         for limits in ({}, {"least_mm": 0.5, "most_mm": 20.0}, {"most_mm": 200.0}):
             with pytest.raises(BriefError):
                 parse_mm(text, "pitch", **limits)
-        assert parse_mm(f"{text} in", "pitch") > 0.0
+        if " " in text and over >= under:
+            # "8 9/8 in" is a slip of the pen.
+            with pytest.raises(BriefError):
+                parse_mm(f"{text} in", "pitch")
+        else:
+            assert parse_mm(f"{text} in", "pitch") > 0.0
 
 
 @given(st.floats(min_value=0.001, max_value=1e5))
@@ -152,4 +157,5 @@ def test_lengths_read_well() -> None:
     assert millimetres(218.04) == "218 mm"
     assert both(25.4) == "25.4 mm (1 in)"
     assert inches(-12.7) == "-1/2 in"
-    assert inches(0.1) == "0 in"
+    assert inches(0.1) == "under 1/16 in"
+    assert inches(0.0) == "0 in"

@@ -131,7 +131,7 @@ def _close_up(question: Question, row: Neighbours, look: Condition) -> None:
         output_format="PNG",
         alt=f"Motifs {row.i + 1} and {row.j + 1} to {words}",
     )
-    note(caption, kind="small")
+    note(f"{caption}, motifs {row.i + 1} and {row.j + 1}", kind="small")
     note(f"{verdict_words(value)} (difference {tenths(value)})", kind="small")
 
 

@@ -79,11 +79,13 @@ def _neighbour(question: Question, row: Neighbours, *, first: bool) -> str:
         _two(question.design, row, row.worst_look),
         html.escape(told),
         html.escape(look_words(row.worst_look)),
-        html.escape(shown(number(row))),
-        html.escape(shown(reach_words(row))),
+        # The same beads are not compared: no figure is told of them.
+        "" if row.alike_by_choice else html.escape(shown(number(row))),
+        "" if row.alike_by_choice else html.escape(shown(reach_words(row))),
     ]
     if question.distance_m is not None:
-        cells.append(html.escape(shown(step_words(dict(row.steps)[question.distance_m]))))
+        steps = shown(step_words(dict(row.steps)[question.distance_m]))
+        cells.append("" if row.alike_by_choice else html.escape(steps))
     return _line(cells, "weakest" if first else "")
 
 

@@ -164,10 +164,10 @@ def pair_name(row: Neighbours) -> str:
 def button_words(change: Suggestion) -> str:
     """What a suggestion's button says: the change, the pair's number and the whole piece's."""
     words = in_words(change)
-    if figure(change.weakest_to) == figure(change.pair_to):
+    if tenths(change.weakest_to) == tenths(change.pair_to):
         return words
-    weakest = figure(change.weakest_to)
-    goes = "stays at" if weakest == figure(change.weakest_from) else "goes to"
+    weakest = tenths(change.weakest_to)
+    goes = "stays at" if weakest == tenths(change.weakest_from) else "goes to"
     return f"{words}; the weakest of all {goes} {weakest}"
 
 

@@ -14,6 +14,7 @@ from explorer.app.sizing import Sizing
 from explorer.app.state import Work
 from explorer.cautions import Wear
 from explorer.errors import BriefError
+from explorer.wearers import place_of, usual_ease_mm
 from palettes.charts import bead_kinds
 
 _USUAL = Sizing(snug="")
@@ -83,8 +84,17 @@ def _told(work: Work) -> tuple[Sizing, Wear | None]:
 
 def _heard(name: str, key: str) -> None:
     value: Any = st.session_state[key] if key == key_of(name) else None
+    if name == "ease" and value is not None and not value.strip():
+        value = _usual_ease()
     if value is not None:
         set_size(**{name: value})
+
+
+def _usual_ease() -> str:
+    """Ease where the box is emptied: the usual one for where the piece is worn."""
+    piece = session.work().piece
+    snug_mm = 0.0 if piece.wearer is None else piece.wearer.snug_mm
+    return shown(f"{usual_ease_mm(place_of(piece.worn_as, snug_mm)):g} mm")
 
 
 def box(name: str, label: str, sizing: Sizing, faults: Faults, help_: str) -> None:

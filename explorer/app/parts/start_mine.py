@@ -101,12 +101,11 @@ def _start() -> None:
     motifs = len(begun.piece.design.motifs)
     ease = f"the {begun.sizing.ease} of ease that are usual there"
     size = f"{motifs} motifs for {snug.strip()} round the {limb.lower()}, with {ease}"
-    closes = (
-        f" It hangs short, so that it catches on less, and closes with a {BREAKAWAY}, which comes "
-        "open under a pull."
-        if child
-        else ""
-    )
+    closure = begun.piece.design.closure
+    closes = f" The ease allows for the {closure.name} of {shown(f'{closure.length_mm:g} mm')}"
+    if child:
+        closes += ", which comes open under a pull; it hangs short, so that it catches on less"
+    closes += "."
     words = f"Yours is on the table: {size}, in the colours of {palette(name).title}.{closes}"
     st.session_state[_SAID] = (begun, words)
     look_at_piece()

@@ -71,7 +71,7 @@ def _short(work: Work) -> None:
         note(shown(words), kind="care")
         if after is not None and after.piece != work.piece:
             st.button(
-                shown(f"Make it go round, with {after.sizing.ease} of ease"),
+                shown(f"Make it go round: ask for {after.sizing.ease} of ease"),
                 key="go_round",
                 on_click=session.commit,
                 args=(after,),
