@@ -193,7 +193,7 @@ def _asked_people(looks: Sequence[Condition]) -> str:
     """For whom a judgement holds, as the end of a sentence."""
     if len(looks) > 1:
         return " for everyone who was asked"
-    return to_whom(looks[0]) or " for most people by day"
+    return to_whom(looks[0]).replace(" to ", " for ", 1) or " for most people by day"
 
 
 def repeat_words(repeats: Sequence[tuple[int, int]]) -> str:

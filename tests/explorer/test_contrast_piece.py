@@ -247,7 +247,7 @@ def test_words_say_to_whom_and_where() -> None:
     milder = judge_piece(piece((0, 1)), looks=looks_of("deutan:0.8"))
     assert summary(milder) == "Motifs 1 and 2 look alike to some slightly colour-blind people."
     mild = judge_piece(piece((0, 1)), looks=looks_of("deutan:0.5"))
-    mildly = "All neighbours can be told apart to some slightly colour-blind people."
+    mildly = "All neighbours can be told apart for some slightly colour-blind people."
     assert summary(mild) == mildly
     assert (
         summary(judge_piece(piece((2, 3))))
