@@ -149,7 +149,7 @@ def weakest_words(seen: MotifsAsSeen) -> str:
     if not seen.rows:
         return "one motif, so no neighbours"
     if seen.weakest is None:
-        return "every motif repeats the beads of the one before"
+        return "all motifs of the same beads"
     words = f"weakest neighbours, most people by day: {measure_words(seen.weakest.worst)}"
     pairs = len(seen.repeats)
     if not pairs:

@@ -4,7 +4,7 @@ import regex
 
 # A sign can be several characters: a letter and its accents, a flag, a family (Unicode Standard
 # Annex 29, "Grapheme Cluster Boundary Rules").
-_SIGN = regex.compile(r"\X")
+_SIGN = r"\X"
 
 
 def shortened(text: str, most: int) -> str:
@@ -16,6 +16,6 @@ def shortened(text: str, most: int) -> str:
     """
     if len(text) <= most:
         return text
-    ends = (sign.end() for sign in _SIGN.finditer(text))
+    ends = (sign.end() for sign in regex.finditer(_SIGN, text))
     at = max((end for end in ends if end < most), default=0)
     return text[:at].rstrip() + "…"

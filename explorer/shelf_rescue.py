@@ -77,7 +77,7 @@ def rescue(path: Path, out: Path) -> Rescued:
     whole = [row for rows in found.rows.values() for row in rows if row.whole]
     if not whole and found.newer:
         raise BriefError("shelf", path, f"a shelf that this Danglewise knows ({found.newer})",
-                         "Rescue it with the newer one.")  # fmt: skip
+                         "Use the newer one to rescue it.")  # fmt: skip
     if not whole and found.damage:
         raise BriefError(
             "shelf", path, "a shelf on which something is whole",

@@ -3,6 +3,7 @@
 import asyncio
 import errno
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from importlib.resources import as_file, files
 
 from explorer.errors import BriefError
@@ -78,7 +79,9 @@ def check_place(port: int | None, listen: str | None = None) -> None:
     """
     address = _address(listen)
     try:
-        asyncio.run(_listen_once(address, port or 0))
+        # In a thread of its own: whoever calls may be under a loop of events already.
+        with ThreadPoolExecutor(max_workers=1) as aside:
+            aside.submit(lambda: asyncio.run(_listen_once(address, port or 0))).result()
     except OSError as error:
         if error.errno in (errno.EADDRINUSE, errno.EACCES) and port is not None:
             raise BriefError(

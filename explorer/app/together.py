@@ -50,11 +50,15 @@ def surprise(design: Design, swatches: tuple[Swatch, ...], rng: np.random.Genera
 
 
 def alike(design: Design) -> tuple[int, int] | None:
-    """The weakest neighbours, by motif; none where all can be told apart.
+    """The neighbours that look most alike, by motif; none where all can be told apart.
 
-    Neighbours of the very same beads are a wish, not an oversight.
+    A tap too many makes two neighbours of the same beads, which are told of here; one colour for
+    the whole piece is a wish.
     """
-    weakest = motifs_as_seen(design).weakest
+    seen = motifs_as_seen(design)
+    if 0 < len(seen.repeats) < len(seen.rows):
+        return seen.repeats[0]
+    weakest = seen.weakest
     if weakest is None or weakest.worst_verdict not in _ALIKE:
         return None
     return weakest.i, weakest.j

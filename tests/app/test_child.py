@@ -42,7 +42,7 @@ def test_bowls_fill_the_piece_and_alike_neighbours_are_mended(site: "Site", tmp_
     site.press(page.get_by_role("button", name="Surprise"))
     site.settle()
     site.press(page.get_by_role("button", name="All one colour"))
-    page.locator(".dw-figures:has-text('all motifs in one colour')").wait_for()
+    page.locator(".dw-figures:has-text('all motifs of the same beads')").wait_for()
     for button in page.locator(".st-key-together [data-testid=stButton] button").all():
         box = button.bounding_box()
         assert box is not None

@@ -66,7 +66,7 @@ def test_a_hundred_fast_clicks_are_all_done(site: "Site") -> None:
     # No press is taken for one of another tab.
     assert page.locator(".st-key-elsewhere").count() == 0
     assert all("Anemone Rose" in label for label in _labels(site))
-    assert "all motifs in one colour" in site.figures()
+    assert "all motifs of the same beads" in site.figures()
 
 
 def test_keys_walk_paint_and_undo(site: "Site") -> None:

@@ -40,9 +40,7 @@ def test_neighbours_of_one_colour_are_counted_apart() -> None:
     assert _weakest(twice).endswith("; 1 pair repeats the same beads")
     thrice = painted(twice, (2,), SWATCHES[3])
     assert _weakest(thrice).endswith("; 2 pairs repeat the same beads")
-    assert _weakest(all_in(DESIGN, SWATCHES[0])) == (
-        "every motif repeats the beads of the one before"
-    )
+    assert _weakest(all_in(DESIGN, SWATCHES[0])) == "all motifs of the same beads"
     one = replace(DESIGN, motifs=DESIGN.motifs[:1], dividers=DESIGN.dividers[:2])
     assert _weakest(one) == "one motif, so no neighbours"
 
