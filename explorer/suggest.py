@@ -1,6 +1,6 @@
 """What to change where two neighbours look alike, each change verified by judging the result."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
@@ -236,8 +236,13 @@ def _with_new_bead(design: Design, old: int, bead: Bead) -> Design:
     return replace(design, beads=in_place)
 
 
-def in_words(suggestion: Suggestion) -> str:
-    """The suggestion as a button says it; motifs count from 1."""
+def in_words(suggestion: Suggestion, told: Callable[[float], str] = tenths) -> str:
+    """The suggestion as a button says it; motifs count from 1.
+
+    Args:
+        suggestion: the change.
+        told: writes a difference as the maker does.
+    """
     match suggestion.change:
         case Change.SWAP:
             first, second = suggestion.motifs
@@ -246,7 +251,7 @@ def in_words(suggestion: Suggestion) -> str:
             what = f"Make motif {suggestion.motifs[0] + 1} {_name(suggestion.new_bead)}"
         case Change.NEW_BEAD:
             what = f"Use {_name(suggestion.new_bead)} instead of {_name(suggestion.old_bead)}"
-    before, after = tenths(suggestion.pair_from), tenths(suggestion.pair_to)
+    before, after = told(suggestion.pair_from), told(suggestion.pair_to)
     return f"{what}: this pair goes from {before} to {after}"
 
 

@@ -1,5 +1,7 @@
 """What words say of differences, and what the models behind them give."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -27,9 +29,9 @@ def test_what_stands_well_apart_does_so_across_a_room() -> None:
 @pytest.mark.parametrize(
     ("weakest_from", "weakest_to", "end"),
     [
-        (21.7, 21.7, "; the weakest of all stays at 21"),
-        (21.7, 30.2, "; the weakest of all goes to 30"),
-        (21.7, 48.9, "goes from 31 to 48"),
+        (21.7, 21.7, "; the weakest of all stays at 21.7"),
+        (21.7, 30.2, "; the weakest of all goes to 30.2"),
+        (21.7, 48.9, "goes from 31.5 to 48.9"),
     ],
 )
 def test_a_change_says_what_becomes_of_the_weakest_of_all(
@@ -47,3 +49,22 @@ def test_a_change_says_what_becomes_of_the_weakest_of_all(
         design=demo().piece.design,
     )
     assert button_words(change).endswith(end)
+
+
+def test_a_bead_s_name_stays_as_it_is_beside_figures_in_the_makers_writing() -> None:
+    bead = replace(demo().piece.design.beads[1], name="Ember 2.5")
+    change = Suggestion(
+        change=Change.OWN_BEAD,
+        motifs=(2,),
+        old_bead=None,
+        new_bead=bead,
+        pair_from=31.5,
+        pair_to=48.9,
+        weakest_from=21.7,
+        weakest_to=30.2,
+        design=demo().piece.design,
+    )
+    words = button_words(change, lambda value: f"{value:.1f}".replace(".", ","))
+    assert words == (
+        "Make motif 3 Ember 2.5: this pair goes from 31,5 to 48,9; the weakest of all goes to 30,2"
+    )

@@ -184,7 +184,7 @@ def _what_to_do(work: Work, question: Question, row: Neighbours) -> None:
         note("Nothing has to change." + (" These would part them more:" if changes else ""))
     for place, change in enumerate(changes):
         st.button(
-            as_label(button_words(change)),
+            as_label(button_words(change, lambda value: shown(tenths(value)))),
             key=f"judging_do_{place}",
             on_click=_do,
             args=(change,),

@@ -1,6 +1,6 @@
 """The words of the Contrast page, as plain text."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from explorer.contrast_compare import Apart, light_change
 from explorer.contrast_piece import Meeting, Neighbours
@@ -161,13 +161,18 @@ def pair_name(row: Neighbours) -> str:
     return f"Motifs {row.i + 1} and {row.j + 1}{facing}: difference {tenths(row.worst)}"
 
 
-def button_words(change: Suggestion) -> str:
-    """What a suggestion's button says: the change, the pair's number and the whole piece's."""
-    words = in_words(change)
+def button_words(change: Suggestion, told: Callable[[float], str] = tenths) -> str:
+    """What a suggestion's button says: the change, the pair's number and the whole piece's.
+
+    Args:
+        change: the suggestion.
+        told: writes a difference as the maker does; names in the words stay as they are.
+    """
+    words = in_words(change, told)
     if tenths(change.weakest_to) == tenths(change.pair_to):
         return words
-    weakest = tenths(change.weakest_to)
-    goes = "stays at" if weakest == tenths(change.weakest_from) else "goes to"
+    weakest = told(change.weakest_to)
+    goes = "stays at" if weakest == told(change.weakest_from) else "goes to"
     return f"{words}; the weakest of all {goes} {weakest}"
 
 
