@@ -181,10 +181,10 @@ def judgement_lines(judgement: Judgement, colours: tuple[str, ...]) -> Iterator[
 def _line(pair: PairJudgement, colours: tuple[str, ...]) -> str:
     line = (
         f"{pair.i} {colours[pair.i]} and {pair.j} {colours[pair.j]}: {pair.verdict} "
-        f"(difference {pair.delta_e_2000:.1f}), {reach(pair)}"
+        f"(difference {tenths(pair.delta_e_2000)}), {reach(pair)}"
     )
     if len(pair.by_view) > 1:
-        line += f"; least for {pair.worst_look}: {pair.worst_verdict} ({pair.worst:.1f})"
+        line += f"; least for {pair.worst_look}: {pair.worst_verdict} ({tenths(pair.worst)})"
     return line
 
 

@@ -8,6 +8,7 @@ from explorer.brief import whole
 from explorer.commands.answer import Answer, Json
 from explorer.commands.order_options import add_order, arrangement_of, fixed_of, gap_of
 from explorer.contrast import judge_colours
+from explorer.contrast_words import tenths
 from explorer.demands import refused
 from explorer.errors import BriefError
 from explorer.hexes import parse_colours
@@ -167,11 +168,11 @@ def order_lines(order: Order, colours: tuple[str, ...], *, ring: bool) -> Iterat
     )
     yield (
         f"weakest neighbours: places {first} and {second} (counted from 0), {pair[0].verdict} "
-        f"(difference {order.weakest:.1f}); {proof}"
+        f"(difference {tenths(order.weakest)}); {proof}"
     )
     for first, second in order.meant:
         yield f"alike on purpose: places {first} and {second}"
     if order.closure is not None and not ring:
-        yield f"over the closure: difference {order.closure:.1f}"
+        yield f"over the closure: difference {tenths(order.closure)}"
     uses = ", ".join(f"{colours[i]} {n}" for i, n in enumerate(order.counts))
     yield f"uses: {uses}"

@@ -166,3 +166,18 @@ def test_titles_are_given_to_what_is_alone_the_most(asked: Asked) -> None:
     slacks = sorted(round(one["fit"]["slack_mm"], 1) for one in found)
     titled = [one for one in found if one["reason"].startswith("closes best")]
     assert bool(titled) <= (slacks[0] < slacks[1])
+
+
+def test_a_row_of_colours_is_told_to_the_same_tenth_as_a_piece(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    # 57.0895 for the order's weakest: rounded down everywhere, so that no two places differ.
+    colours = "14505c,2fa79b,b93a72,f8cb3f"
+    main(["order", "--colours", colours, "--motifs", "8"])
+    ordered = capsys.readouterr().out
+    assert "(difference 57.0)" in ordered
+    main(["judge", "--colours", "2fa79b,b93a72"])
+    judged = capsys.readouterr().out
+    main(["judge", "--colours", "2fa79b,b93a72", "--json"])
+    exact = json.loads(capsys.readouterr().out)["weakest"]
+    assert f"(difference {int(10 * exact) / 10:.1f})" in judged
