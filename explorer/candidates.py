@@ -9,7 +9,8 @@ from explorer.brief import Brief
 from explorer.colouring import Colouring
 from explorer.fit import Fit
 from explorer.motif_looks import mix_of, suits
-from explorer.orders import Found, Orders
+from explorer.order_choice import Found
+from explorer.orders import Orders
 from explorer.profile import Shape, profile
 from explorer.recipe import Recipe, companions
 from explorer.sequence_types import Arrangement, Order

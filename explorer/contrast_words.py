@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from explorer.contrast_compare import Apart, light_change
 from explorer.contrast_piece import Meeting, MotifsAsSeen, Neighbours, PieceJudgement
-from palettes.difference import Verdict, verdict
+from palettes.difference import HYAB, Verdict, verdict
 from palettes.lights import Light
 from palettes.sizes import distances_tested_m
 from palettes.viewing import Condition
@@ -158,11 +158,11 @@ def weakest_words(seen: MotifsAsSeen) -> str:
 
 
 def possible_words(weakest: float | None, strongest: float | None, gave_up_for: str) -> str:
-    """What a proposal's order could have reached, where it gave some up; else nothing.
+    """What an order or a choice could have reached, where it gave some up; else nothing.
 
     Args:
-        weakest: CIEDE2000 of its own weakest neighbours.
-        strongest: that of the strongest order of its colours.
+        weakest: CIEDE2000 of its own weakest pair.
+        strongest: that of the strongest.
         gave_up_for: what it gave that up for, in a word; empty for nothing.
     """
     if weakest is None or strongest is None or not gave_up_for:
@@ -170,7 +170,10 @@ def possible_words(weakest: float | None, strongest: float | None, gave_up_for: 
     if tenths(weakest) == tenths(strongest):
         # Too little to tell.
         return ""
-    return f"{tenths(strongest)} possible; gave some up for {gave_up_for}"
+    why = "all are far apart, where HyAB decides"
+    if gave_up_for != HYAB:
+        why = f"gave some up for {gave_up_for}"
+    return f"{tenths(strongest)} possible; {why}"
 
 
 def summary(judgement: PieceJudgement) -> str:

@@ -6,10 +6,9 @@ import numpy as np
 
 from explorer.errors import BriefError
 from explorer.kit_roster import Learner
-from explorer.sequence import best_order
-from explorer.sequence_types import QUICK_STEPS, Order, OrderBrief
+from explorer.order_choice import Differences, Found, choose_order, differences
+from explorer.sequence_types import QUICK_STEPS, OrderBrief
 from palettes.beads import Bead, BeadKind
-from palettes.difference import pairwise
 from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
 
 
@@ -27,7 +26,7 @@ class Colours:
         self._kind = kind
         self._each = each
         self._orders: dict[tuple[tuple[Bead, ...], int], tuple[int, ...]] = {}
-        self._apart = self._matrix(self._beads) if self._beads else np.zeros((0, 0))
+        self._ranks = _differences(self._beads).ranks if self._beads else np.zeros((0, 0))
 
     def of(self, learner: Learner, place: int) -> tuple[Bead, ...]:
         """A learner's beads.
@@ -78,14 +77,10 @@ class Colours:
             )
         chosen = [place % len(self._beads)]
         while len(chosen) < count:
-            nearest = self._apart[:, chosen].min(axis=1)
+            nearest = self._ranks[:, chosen].min(axis=1)
             nearest[chosen] = -1.0
             chosen.append(int(nearest.argmax()))
         return tuple(self._beads[at] for at in chosen)
-
-    @staticmethod
-    def _matrix(beads: Sequence[Bead]) -> "np.typing.NDArray[np.float64]":
-        return pairwise(srgb1_to_lab(hexes_to_srgb1([bead.hex for bead in beads])))
 
     def order(self, beads: tuple[Bead, ...], motifs: int) -> tuple[int, ...]:
         """The colour of each motif, as a place in ``beads``; neighbours stand well apart."""
@@ -95,10 +90,14 @@ class Colours:
         return self._orders[key]
 
     def _found(self, beads: tuple[Bead, ...], motifs: int) -> tuple[int, ...]:
-        matrix = self._matrix(beads)
+        apart = _differences(beads)
         for ring in (True, False):
             asked = OrderBrief(motifs=motifs, ring=ring, steps=QUICK_STEPS)
-            found = best_order(matrix, asked)
-            if isinstance(found, Order):
-                return found.order
+            found = choose_order(apart, asked)
+            if isinstance(found, Found):
+                return found.order.order
         return tuple(place % len(beads) for place in range(motifs))
+
+
+def _differences(beads: Sequence[Bead]) -> Differences:
+    return differences(srgb1_to_lab(hexes_to_srgb1([bead.hex for bead in beads])))

@@ -6,9 +6,7 @@ from dataclasses import dataclass
 from explorer.candidates import Candidate
 from explorer.contrast_piece import MotifsAsSeen, all_as_seen
 from explorer.design import Design
-from explorer.orders import ROUNDING
-
-VARIETY = "variety"
+from explorer.order_choice import ROUNDING
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +58,7 @@ def _figures(candidate: Candidate, design: Design, seen: MotifsAsSeen) -> Figure
         repeats=seen.repeats,
         strongest=strongest,
         strongest_proven=reckoned and found.proven,
-        gave_up_for=VARIETY if reckoned and found.varied else "",
+        gave_up_for=found.gave_up_for if reckoned else "",
     )
 
 

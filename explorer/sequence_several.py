@@ -40,6 +40,7 @@ def several_orders(
     brief: OrderBrief,
     count: int,
     keep_going: KeepGoing | None = None,
+    first: Order | None = None,
 ) -> tuple[Order, ...] | NoOrder:
     """The best order and others nearly as good, none a rotation or reflection of another.
 
@@ -49,9 +50,10 @@ def several_orders(
         count: how many orders are wanted; fewer come where there are no more.
         keep_going: called now and then with the steps spent; False ends the search with what has
             been found.
+        first: the order that others are to differ from; None for the best.
 
     Returns:
-        The best order first, then the others, the stronger ones first; or why there is none.
+        That order first, then the others, the stronger ones first; or why there is none.
 
     Raises:
         ValueError: no order is asked for, or matrix and brief do not belong together.
@@ -69,9 +71,12 @@ def several_orders(
     else:
         budget = Budget(limit=brief.steps, keep_going=keep_going)
         found = list(_near(checked, brief, best, count * FOUND_PER_PICK, budget))
-    picked = _pick(best, found, count)
+    if first is not None:
+        name = canonical(first.order)
+        found = [order for order in (best, *found) if canonical(order.order) != name]
+    picked = _pick(first or best, found, count)
     others = sorted(picked[1:], key=lambda order: (-(order.weakest or 0.0), -order_distance(order)))
-    return (best, *others)
+    return (picked[0], *others)
 
 
 def order_distance(order: Order) -> int:

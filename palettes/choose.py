@@ -3,11 +3,15 @@
 What is maximised is the smallest difference among the chosen, the worst way of looking counting
 for each pair. A choice that reaches t is a set of k colours of which every two lie t apart or more,
 so the best t is found by halving between a t that some choice reaches and one that none does.
+
+Where some choice is far apart throughout, HyAB decides between those that are, since CIEDE2000
+jumps there; among those that are best by HyAB the one that CIEDE2000 prefers is taken.
 """
 
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import cache
 from itertools import combinations
 
 import numpy as np
@@ -15,10 +19,10 @@ from numpy.typing import ArrayLike
 
 from palettes.choose_clique import Mask, Purse, Search, SpentError
 from palettes.choose_improve import grown, improved, reached
-from palettes.choose_metric import Rows, Single, worst_single
+from palettes.choose_metric import Rows, Single, worst_hyab, worst_single
 from palettes.choose_types import Choice, NoChoice, Wishes
-from palettes.choose_watch import StoppedError, Told, Watch
-from palettes.difference import delta_e_2000
+from palettes.choose_watch import Sofar, StoppedError, Told, Watch
+from palettes.difference import FAR_APART_FROM, HYAB, delta_e_2000, ranked
 from palettes.spaces import FloatArray
 from palettes.viewing import Condition, lab_under
 
@@ -31,6 +35,8 @@ MOST_COLOURS = 5000
 # From so many colours on, a first answer comes before all their differences are known. Chosen by
 # us: those of a thousand take about a fifth of a second.
 MANY = 1000
+# How much is done when the strongest choice is known. Chosen by us, because what follows is short.
+_LAST_PART = 0.9
 
 
 def choose(
@@ -68,11 +74,45 @@ def choose(
     wishes.check_length(len(colours))
     lab = lab_under(colours, looks)
     watch = Watch(told, most)
-    if len(colours) < MANY:
-        found = _known(worst_single(lab), wishes, steps, watch)
-    else:
-        found = _found(Rows(lab), lambda: worst_single(lab, watch.spend), wishes, steps, watch)
-    return found if isinstance(found, NoChoice) else _exact(found, lab, wishes)
+
+    @cache
+    def matrix() -> Single:
+        return worst_single(lab, watch.spend if len(colours) >= MANY else None)
+
+    start = matrix() if len(colours) < MANY else Rows(lab)
+    found = _found(start, matrix, wishes, steps, watch)
+    if isinstance(found, NoChoice):
+        return found
+    found = _exact(found, lab, wishes)
+    if found.stopped or not FAR_APART_FROM <= found.reached < math.inf:
+        return found
+    return _by_hyab(found, matrix(), lab, wishes, steps, watch)
+
+
+def _by_hyab(
+    first: Choice, matrix: Single, lab: FloatArray, wishes: Wishes, steps: int, watch: Watch
+) -> Choice:
+    """The choice that HyAB prefers of those that are far apart throughout, else the first."""
+    ranks = ranked(matrix, worst_hyab(lab))
+    # What is told stays CIEDE2000, and of the first choice.
+    told = watch.told_as(Sofar(part=_LAST_PART, reached=first.reached))
+    top = _known(ranks, wishes, steps, told)
+    if isinstance(top, Choice) and not top.stopped:
+        # Among choices as good by HyAB, the strongest: worse pairs are one colour to it.
+        among = np.where(ranks >= top.reached, matrix, np.float32(0.0))
+        top = _known(among, wishes, steps, told)
+    if isinstance(top, NoChoice) or top.stopped or top.reached < FAR_APART_FROM:
+        return replace(first, stopped=isinstance(top, Choice) and top.stopped)
+    taken = _exact(top, lab, wishes)
+    if taken.reached >= first.reached:
+        return first
+    return replace(
+        taken,
+        bound=first.bound,
+        proven=False,
+        strongest=first.reached,
+        gave_up_for=HYAB,
+    )
 
 
 def choose_by(matrix: Single, wishes: Wishes, *, steps: int = STEPS) -> Choice | NoChoice:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from palettes.choose import STEPS, choose
 from palettes.choose_metric import Single, delta_e_single, single_lab
-from palettes.choose_types import Choice, NoChoice, Wishes
+from palettes.choose_types import HARMONY, Choice, NoChoice, Wishes
 from palettes.choose_watch import Told
 from palettes.difference import CLEARLY_APART_FROM
 from palettes.harmony import harmony, mean_harmony
@@ -79,6 +79,8 @@ def complete(
     free = exact.copy()
     free[np.ix_(given, given)] = np.inf
     reached = float(free.min())
+    strongest = best.reached if best.strongest is None else best.strongest
+    given_up = reached < strongest - 1e-9
     return Completion(
         choice=Choice(
             places=tuple(places),
@@ -87,6 +89,8 @@ def complete(
             reached=reached,
             bound=max(best.bound, reached),
             proven=best.proven and reached >= best.reached - 1e-9,
+            strongest=strongest if given_up else None,
+            gave_up_for=HARMONY if given_up else "",
             stopped=best.stopped,
         ),
         floor=floor,

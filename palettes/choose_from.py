@@ -115,7 +115,15 @@ def from_free(
 
 
 def _proof(found: Choice) -> Proof:
-    return Proof(bound=found.bound, proven=found.proven, stopped=found.stopped)
+    # Where two must-haves are the most alike, nothing else would be more.
+    told = found.weakest >= found.reached
+    return Proof(
+        bound=found.bound,
+        proven=found.proven,
+        strongest=found.strongest if told else None,
+        gave_up_for=found.gave_up_for if told else "",
+        stopped=found.stopped,
+    )
 
 
 def from_mood(

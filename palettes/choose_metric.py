@@ -142,3 +142,15 @@ def worst_single(lab: FloatArray, spend: Callable[[int], None] | None = None) ->
         if spend is not None:
             spend(len(worst))
     return matrix
+
+
+def worst_hyab(lab: FloatArray) -> Single:
+    """HyAB likewise, the smallest of each pair over the ways of looking, (n, n)."""
+    worst: Single | None = None
+    for lightness, a, b in np.moveaxis(lab, -1, 1).astype(np.float32):
+        step = np.hypot(a[:, None] - a, b[:, None] - b)
+        step += np.abs(lightness[:, None] - lightness)
+        worst = step if worst is None else np.minimum(worst, step)
+    if worst is None:
+        raise ValueError("at least one way of looking is wanted")
+    return worst

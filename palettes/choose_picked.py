@@ -21,11 +21,14 @@ class Proof:
     Attributes:
         bound: what none passes, where that is known.
         proven: whether none is better.
+        strongest, gave_up_for: as of ``Choice``.
         stopped: whether the search for them was ended before its end.
     """
 
     bound: float | None = None
     proven: bool = False
+    strongest: float | None = None
+    gave_up_for: str = ""
     stopped: bool = False
 
 
@@ -82,6 +85,7 @@ class Picked:
             for one colour.
         bound: what no palette from this source passes, where that is known.
         proven: whether no palette from this source stands apart more.
+        strongest, gave_up_for: as of ``Choice``.
         harmony: mean harmony over all pairs (Ou and Luo 2006), apart from contrast.
         stopped: whether the search was ended before its end, so that a better one may be near.
     """
@@ -92,6 +96,8 @@ class Picked:
     bound: float | None
     proven: bool
     harmony: float
+    strongest: float | None = None
+    gave_up_for: str = ""
     stopped: bool = False
 
     @property
@@ -144,6 +150,8 @@ def picked(
         most_alike=None if nearest is None else (int(upper[0][nearest]), int(upper[1][nearest])),
         bound=proof.bound,
         proven=proof.proven,
+        strongest=proof.strongest,
+        gave_up_for=proof.gave_up_for,
         stopped=proof.stopped,
         harmony=mean_harmony(srgb1_to_lab(srgb1)),
     )

@@ -3,6 +3,8 @@
 import math
 from dataclasses import dataclass
 
+HARMONY = "harmony"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wishes:
@@ -72,6 +74,9 @@ class Choice:
             searched for.
         bound: what no choice passes, in the same sense as ``reached``.
         proven: whether no choice reaches more.
+        strongest: what the strongest choice found reaches, where it was given up; else None.
+        gave_up_for: what for: ``palettes.difference.HYAB``, which decides where all are far apart,
+            or ``HARMONY``; empty for nothing.
         stopped: whether the search was ended before its end.
     """
 
@@ -81,6 +86,8 @@ class Choice:
     reached: float
     bound: float
     proven: bool
+    strongest: float | None = None
+    gave_up_for: str = ""
     stopped: bool = False
 
     @property

@@ -46,6 +46,13 @@ class Watch:
         self.reached: float | None = None
         self.bound = math.inf
 
+    def told_as(self, sofar: Sofar) -> "Watch":
+        """A watch over what follows, within what is left to do; it tells that all the while."""
+        told = self._told
+        after = Watch(None if told is None else lambda _: told(sofar))
+        after._left = self._left
+        return after
+
     def plan(self, work: float) -> None:
         """So much work is still ahead, more or less."""
         self._planned = self._done + min(work, max(0.0, self._left))

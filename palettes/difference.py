@@ -1,15 +1,18 @@
 """How different two colours look: one metric a function, and matrices of all pairs."""
 
 from enum import StrEnum
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, TypeVar, cast
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from palettes.spaces import FloatArray
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+
+_Kind = TypeVar("_Kind", np.float32, np.float64)
 
 
 class Verdict(StrEnum):
@@ -27,6 +30,11 @@ class Verdict(StrEnum):
 CLOSE_FROM = 2.0
 DISTINCT_FROM = 10.0
 CLEARLY_APART_FROM = 20.0
+# The measure's name, where it is told that it decided.
+HYAB = "HyAB"
+# From here on HyAB, not CIEDE2000, says which of two pairs is further apart. Chosen by us: half as
+# much again as ``CLEARLY_APART_FROM``, so that no verdict hangs on which of the two was asked.
+FAR_APART_FROM = 30.0
 
 
 def _labs(values: ArrayLike) -> FloatArray:
@@ -82,6 +90,26 @@ def delta_e_hyab(lab_a: ArrayLike, lab_b: ArrayLike) -> FloatArray:
     """
     step = _labs(lab_a) - _labs(lab_b)
     return np.asarray(np.abs(step[..., 0]) + np.hypot(step[..., 1], step[..., 2]), dtype=np.float64)
+
+
+def ranked(delta_e_2000: NDArray[_Kind], hyab: NDArray[_Kind]) -> NDArray[_Kind]:
+    """Numbers that rank pairs by how far apart they are, for searches; they measure nothing.
+
+    CIEDE2000 ranks pairs up to ``FAR_APART_FROM``, HyAB those beyond, which all come after: for far
+    colours CIEDE2000 jumps where HyAB has no such line (``tests/bench/measure_jumps.py``).
+
+    Args:
+        delta_e_2000: CIEDE2000 of pairs, any shape.
+        hyab: HyAB of the same pairs.
+    """
+    far = delta_e_2000 >= FAR_APART_FROM
+    return np.asarray(np.where(far, FAR_APART_FROM + hyab, delta_e_2000), dtype=delta_e_2000.dtype)
+
+
+def pairwise_hyab(lab: ArrayLike) -> FloatArray:
+    """HyAB between all pairs, as ``pairwise``."""
+    array = _labs(lab)
+    return delta_e_hyab(array[..., :, None, :], array[..., None, :, :])
 
 
 def pairwise(lab: ArrayLike) -> FloatArray:

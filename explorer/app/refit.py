@@ -6,12 +6,11 @@ from explorer.app.sizing import Measured
 from explorer.bead_numbers import tidied, with_bead
 from explorer.design import Column, Design, Part, motif_bead
 from explorer.fit import Fit
+from explorer.order_choice import choose_order, differences
 from explorer.piece import Piece
-from explorer.sequence import best_order
 from explorer.sequence_types import NoOrder, Order, OrderBrief
 from explorer.tips import hanging_kind
 from palettes.beads import Bead
-from palettes.difference import pairwise
 from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
 from palettes.swatches import Swatch
 
@@ -132,8 +131,8 @@ def reordered(piece: Piece, swatches: tuple[Swatch, ...]) -> Piece:
     """A piece of plain motifs with all the swatches in the order that stands apart best."""
     design = piece.design
     lab = srgb1_to_lab(hexes_to_srgb1([swatch.hex for swatch in swatches]))
-    order = best_order(pairwise(lab), OrderBrief(motifs=len(design.motifs)))
-    return piece if isinstance(order, NoOrder) else in_order(piece, swatches, order)
+    found = choose_order(differences(lab), OrderBrief(motifs=len(design.motifs)))
+    return piece if isinstance(found, NoOrder) else in_order(piece, swatches, found.order)
 
 
 def in_order(piece: Piece, swatches: tuple[Swatch, ...], order: Order) -> Piece:

@@ -2,7 +2,7 @@
 
 import math
 
-from explorer.contrast_words import LOOKS, figure
+from explorer.contrast_words import LOOKS, figure, possible_words
 from palettes.choose_picked import Picked, PickedColour
 from palettes.difference import Verdict, verdict
 
@@ -62,7 +62,10 @@ def proof_words(found: Picked) -> str:
     words = []
     if found.stopped:
         words.append("Ended early: the best found so far, not proved.")
-    if found.bound is not None and not math.isinf(found.bound):
+    possible = possible_words(found.weakest, found.strongest, found.gave_up_for)
+    if possible:
+        words.append(f"{possible[0].upper()}{possible[1:]}.")
+    elif found.bound is not None and not math.isinf(found.bound):
         words.append(
             f"No choice of so many stands further apart than a difference of {found.bound:.0f}."
         )

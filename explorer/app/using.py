@@ -7,11 +7,11 @@ from explorer.app.refit import in_order, main_base
 from explorer.app.state import Work
 from explorer.counts import counts
 from explorer.design import Design
+from explorer.order_choice import choose_order, differences
 from explorer.piece import Piece
-from explorer.sequence import best_order
 from explorer.sequence_types import NoOrder, OrderBrief, balanced
 from palettes.beads import BeadKind
-from palettes.difference import delta_e_2000, pairwise
+from palettes.difference import delta_e_2000
 from palettes.extract import in_proportion
 from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
 from palettes.swatches import Swatch
@@ -121,5 +121,5 @@ def shared_out(
         return None
     lab = srgb1_to_lab(hexes_to_srgb1([swatch.hex for swatch in swatches]))
     brief = OrderBrief(motifs=len(design.motifs), least=least, most=most)
-    order = best_order(pairwise(lab), brief)
-    return None if isinstance(order, NoOrder) else in_order(piece, swatches, order)
+    found = choose_order(differences(lab), brief)
+    return None if isinstance(found, NoOrder) else in_order(piece, swatches, found.order)

@@ -8,11 +8,11 @@ from explorer.brief import whole
 from explorer.commands.answer import Answer, Json
 from explorer.commands.order_options import add_order, arrangement_of, fixed_of, gap_of
 from explorer.contrast import judge_colours
-from explorer.contrast_words import tenths
+from explorer.contrast_words import possible_words, tenths
 from explorer.demands import refused
 from explorer.errors import BriefError
 from explorer.hexes import parse_colours
-from explorer.sequence import best_order
+from explorer.order_choice import Found, choose_order, differences
 from explorer.sequence_types import (
     MOST_COLOURS,
     MOST_MOTIFS,
@@ -22,7 +22,6 @@ from explorer.sequence_types import (
     OrderBrief,
     balanced,
 )
-from palettes.difference import pairwise
 from palettes.spaces import FloatArray, hexes_to_srgb1, srgb1_to_lab
 
 SUMMARY = "find the order in which neighbours stand apart most"
@@ -59,8 +58,8 @@ def run(options: argparse.Namespace) -> Answer:
         **_uses(options, len(colours), motifs, arrangement),
     )
     many = 1 if options.several is None else whole("several", options.several, 1, MOST_SEVERAL)
-    matrix = pairwise(srgb1_to_lab(hexes_to_srgb1(colours)))
-    orders = _found(matrix, brief, many)
+    found, others = _found(srgb1_to_lab(hexes_to_srgb1(colours)), brief, many)
+    orders = (found.order, *others)
     echo = {
         "colours": list(colours),
         "motifs": motifs,
@@ -72,25 +71,35 @@ def run(options: argparse.Namespace) -> Answer:
         "arrangement": arrangement.value,
         "several": many,
     }
-    document = {"brief": echo, **order_document(orders[0])}
+    document = {
+        "brief": echo,
+        **order_document(found.order),
+        "strongest": found.strongest,
+        "strongest_proven": found.proven,
+        "gave_up_for": found.gave_up_for or None,
+    }
     if options.several is not None:
         document["several"] = [order_document(order) for order in orders]
-    lines = [line for order in orders for line in order_lines(order, colours, ring=brief.ring)]
+    lines = [*order_lines(found.order, colours, found, ring=brief.ring)]
+    for order in others:
+        lines += order_lines(order, colours, None, ring=brief.ring)
     return Answer(document=document, lines=tuple(lines))
 
 
-def _found(matrix: FloatArray, brief: OrderBrief, many: int) -> tuple[Order, ...]:
+def _found(lab: FloatArray, brief: OrderBrief, many: int) -> tuple[Found, tuple[Order, ...]]:
+    """The order taken, and others that are really different."""
+    apart = differences(lab)
+    found = choose_order(apart, brief)
+    if isinstance(found, NoOrder):
+        raise refused(found)
     if many == 1:
-        order = best_order(matrix, brief)
-        if isinstance(order, NoOrder):
-            raise refused(order)
-        return (order,)
+        return found, ()
     from explorer.sequence_several import several_orders
 
-    orders = several_orders(matrix, brief, many)
-    if isinstance(orders, NoOrder):
-        raise refused(orders)
-    return orders
+    others = several_orders(apart.delta_e_2000, brief, many, first=found.order)
+    if isinstance(others, NoOrder):
+        raise refused(others)
+    return found, others[1:]
 
 
 def _in_strip(fixed: tuple[tuple[int, int], ...], motifs: int) -> tuple[tuple[int, int], ...]:
@@ -154,8 +163,17 @@ def order_document(order: Order) -> Json:
     }
 
 
-def order_lines(order: Order, colours: tuple[str, ...], *, ring: bool) -> Iterator[str]:
-    """An order for reading."""
+def order_lines(
+    order: Order, colours: tuple[str, ...], found: Found | None, *, ring: bool
+) -> Iterator[str]:
+    """An order for reading.
+
+    Args:
+        order: the order.
+        colours: as hex.
+        found: what its colours allow, of the order taken.
+        ring: whether it was asked for as a ring.
+    """
     yield "order: " + " ".join(colours[i] for i in order.order)
     if order.weakest is None or order.weakest_pair is None:
         alone = len(order.order) == 1
@@ -163,9 +181,12 @@ def order_lines(order: Order, colours: tuple[str, ...], *, ring: bool) -> Iterat
         return
     pair = judge_colours(tuple(colours[order.order[place]] for place in order.weakest_pair)).pairs
     first, second = order.weakest_pair
-    proof = (
-        "no order does better (proved)" if order.proven else f"no order passes {order.bound:.1f}"
-    )
+    if order.proven:
+        proof = "no order does better (proved)"
+    elif found is not None and found.gave_up_for:
+        proof = possible_words(order.weakest, found.strongest, found.gave_up_for)
+    else:
+        proof = f"no order passes {order.bound:.1f}"
     yield (
         f"weakest neighbours: places {first} and {second} (counted from 0), {pair[0].verdict} "
         f"(difference {tenths(order.weakest)}); {proof}"

@@ -14,6 +14,7 @@ from explorer.commands.palette_file import write_palette
 from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
 from explorer.commands.watching import Watching
 from explorer.contrast import looks_of
+from explorer.contrast_words import possible_words
 from explorer.errors import BriefError
 from explorer.hexes import parse_colours
 from palettes.choose_free import MOST_FREE
@@ -112,6 +113,8 @@ def palette_document(found: Picked) -> Json:
         "weakest": None if math.isinf(found.weakest) else found.weakest,
         "bound": None if found.bound is None or math.isinf(found.bound) else found.bound,
         "proven": found.proven,
+        "strongest": found.strongest,
+        "gave_up_for": found.gave_up_for or None,
         "stopped": found.stopped,
         "harmony": found.harmony,
     }
@@ -155,7 +158,10 @@ def palette_lines(found: Picked) -> Iterator[str]:
         yield "no choice stands apart more (proved)"
     elif found.stopped:
         yield "ended early: the best found so far, not proved"
-    if not found.proven and found.bound is not None and not math.isinf(found.bound):
+    possible = possible_words(found.weakest, found.strongest, found.gave_up_for)
+    if possible:
+        yield possible
+    elif not found.proven and found.bound is not None and not math.isinf(found.bound):
         yield f"no choice passes {found.bound:.1f} (not proved that one reaches it)"
 
 

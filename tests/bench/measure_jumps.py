@@ -16,18 +16,20 @@ from collections.abc import Callable, Iterator
 import numpy as np
 from numpy.typing import NDArray
 
-from explorer.sequence import Order, OrderBrief, best_order
+from explorer.order_choice import Found, choose_order, differences
+from explorer.sequence import NoOrder, OrderBrief, best_order
 from palettes.charts import palette, palette_names
-from palettes.choose import choose_by
+from palettes.choose import choose, choose_by
 from palettes.choose_types import Choice, Wishes
 from palettes.difference import (
-    CLEARLY_APART_FROM,
+    FAR_APART_FROM,
     delta_e_2000,
     delta_e_hyab,
     pairwise,
     verdict,
 )
 from palettes.spaces import FloatArray, hexes_to_srgb1, srgb1_to_lab
+from palettes.viewing import TYPICAL_DAYLIGHT
 
 Chosen = tuple[int, ...]
 
@@ -168,7 +170,7 @@ class Tally:
         """One row of the table."""
         worse = -np.minimum(np.array(self.hyab), 0.0) * 100.0
         return (
-            f"{name:24}{self.count:6}{100 * self.changed / self.count:9.1f} %"
+            f"{name:40}{self.count:6}{100 * self.changed / self.count:9.1f} %"
             f"{100 * self.words / self.count:9.2f} %"
             f"{np.quantile(self.own, 0.9):9.2f}{max(self.own):8.2f}"
             f"{worse.mean():8.2f} %{np.quantile(worse, 0.9):7.1f} %{worse.max():7.1f} %"
@@ -176,34 +178,42 @@ class Tally:
 
 
 HEAD = (
-    f"{'':24}{'cases':>6}{'changed':>11}{'verdict':>11}{'own 90 %':>9}{'most':>8}"
+    f"{'':40}{'cases':>6}{'changed':>11}{'verdict':>11}{'own 90 %':>9}{'most':>8}"
     f"{'HyAB lost':>10}{'90 %':>9}{'most':>9}"
 )
 
 
-def order_of(matrix: FloatArray, motifs: int) -> Chosen:
-    """The best order of some colours by a matrix of differences."""
-    found = best_order(matrix, OrderBrief(motifs=motifs))
-    assert isinstance(found, Order)
-    return found.order
+def order_of(colours: FloatArray, motifs: int, *, strongest: bool = False) -> Chosen:
+    """The order taken of some colours, or the strongest by CIEDE2000 alone."""
+    asked, lab = OrderBrief(motifs=motifs), lab8(colours)
+    found = best_order(pairwise(lab), asked) if strongest else choose_order(differences(lab), asked)
+    assert not isinstance(found, NoOrder)
+    return found.order.order if isinstance(found, Found) else found.order
 
 
-def set_of(matrix: FloatArray, size: int) -> Chosen:
-    """The best choice of some colours by a matrix of differences."""
-    found = choose_by(matrix.astype(np.float32), Wishes(size=size))
+def set_of(colours: FloatArray, size: int, *, strongest: bool = False) -> Chosen:
+    """The choice taken of some colours, or the strongest by CIEDE2000 alone."""
+    wishes = Wishes(size=size)
+    if strongest:
+        found = choose_by(pairwise(lab8(colours)).astype(np.float32), wishes)
+    else:
+        found = choose(colours / 255.0, [TYPICAL_DAYLIGHT], wishes)
     assert isinstance(found, Choice)
     return found.places
 
 
-def hyab_matrix(lab: FloatArray) -> FloatArray:
-    """HyAB of every two colours, (k, k)."""
-    return delta_e_hyab(lab[:, None], lab[None])
-
-
 def tallied(
-    rng: np.random.Generator, cases: int, least: int, most: int, *, orders: bool
+    rng: np.random.Generator,
+    cases: int,
+    least: int,
+    most: int,
+    *,
+    orders: bool,
+    strongest: bool = False,
 ) -> tuple[Tally, Tally, float]:
     """Random colours, ``least`` to ``most``, that lie a step from a jump.
+
+    With ``strongest`` it is as if CIEDE2000 alone chose.
 
     Returns:
         What a step across it changes, what one across none does, and the share of all colours
@@ -216,38 +226,38 @@ def tallied(
         count = int(rng.integers(least, most + 1))
         colours = rng.integers(0, 256, (count, 3)).astype(float)
         asked = int(rng.integers(count, 25)) if orders else int(rng.integers(3, 7))
-        choose = order_of if orders else set_of
+        taken_of = order_of if orders else set_of
         lab = lab8(colours)
-        among = tuple(range(count)) if orders else set_of(pairwise(lab), asked)
+        among = tuple(range(count)) if orders else set_of(colours, asked, strongest=strongest)
         both = moved_twice(rng, colours, among)
         if both is None:
             continue
-        before = choose(pairwise(lab), asked)
+        before = taken_of(colours, asked, strongest=strongest)
         for tally, moved in zip((across, beside), both, strict=True):
-            other = lab8(moved)
-            tally.add(lab, other, before, choose(pairwise(other), asked))
+            after = taken_of(moved, asked, strongest=strongest)
+            tally.add(lab, lab8(moved), before, after)
     return across, beside, cases / tried
 
 
-def against_hyab(
+def against_strongest(
     given: Iterator[tuple[FloatArray, int]], *, orders: bool
 ) -> tuple[int, int, FloatArray]:
-    """Choices by CIEDE2000 beside choices by HyAB.
+    """Choices as they are taken beside those that are strongest by CIEDE2000 alone.
 
     Returns:
-        How many cases, in how many both are clearly apart, and for those the weakest HyAB of
-        CIEDE2000's choice and, of it, as a share of the best there is, (n, 2).
+        How many cases, in how many the strongest is far apart, and for those what of the strongest
+        CIEDE2000 is kept and how the weakest HyAB stands to that of the strongest, (n, 2).
     """
     tally = Tally(neighbours if orders else all_pairs)
-    choose = order_of if orders else set_of
+    taken_of = order_of if orders else set_of
     total, shares = 0, []
     for colours, asked in given:
         lab = lab8(colours)
         total += 1
-        ours = tally.weakest(lab, choose(pairwise(lab), asked))
-        theirs = tally.weakest(lab, choose(hyab_matrix(lab), asked))
-        if min(ours[0], theirs[0]) >= CLEARLY_APART_FROM:
-            shares.append((ours[1], ours[1] / theirs[1]))
+        taken = tally.weakest(lab, taken_of(colours, asked))
+        strongest = tally.weakest(lab, taken_of(colours, asked, strongest=True))
+        if strongest[0] >= FAR_APART_FROM:
+            shares.append((taken[0] / strongest[0], taken[1] / strongest[1]))
     return total, len(shares), np.array(shares)
 
 
@@ -315,21 +325,27 @@ def main() -> None:
     print(f"  {step} of {pairs} pairs of our palettes lie a step from a jump")
     print(HEAD)
     for orders, least, most, name in ((True, 3, 8, "orders"), (False, 15, 60, "best k")):
-        across, beside, share = tallied(rng, asked.cases, least, most, orders=orders)
-        print(across.line(f"{name}, across a jump"))
-        print(beside.line(f"{name}, across none"))
-        print(f"  {100 * share:.1f} % of the colours drawn lie a step from a jump")
-    print("by CIEDE2000 beside by HyAB: cases, both clearly apart, share of the best HyAB kept")
+        for alone in (False, True):
+            begin = np.random.default_rng(7)
+            across, beside, share = tallied(
+                begin, asked.cases, least, most, orders=orders, strongest=alone
+            )
+            called = f"{name}, CIEDE2000 alone" if alone else name
+            print(across.line(f"{called}, across a jump"))
+            print(beside.line(f"{called}, across none"))
+            print(f"  {100 * share:.1f} % of the colours drawn lie a step from a jump")
+    print("as taken beside the strongest by CIEDE2000: cases, far apart, what of it is kept")
     for name, given, orders in (
         ("orders, random", drawn(rng, asked.cases, 3, 8), True),
         ("orders, palettes", shipped(), True),
         ("best k, random", drawn(rng, asked.cases, 15, 60), False),
     ):
-        total, both, shares = against_hyab(given, orders=orders)
+        total, both, shares = against_strongest(given, orders=orders)
         print(
-            f"  {name:18}{total:6}{both:6}   mean {shares[:, 1].mean():.3f}, one in ten below "
-            f"{np.quantile(shares[:, 1], 0.1):.3f}, least {shares[:, 1].min():.3f}; "
-            f"least HyAB {shares[:, 0].min():.1f}"
+            f"  {name:18}{total:6}{both:6}   CIEDE2000 mean {shares[:, 0].mean():.3f}, one in ten "
+            f"below {np.quantile(shares[:, 0], 0.1):.3f}, all of it in "
+            f"{(shares[:, 0] > 1.0 - 1e-6).mean():.2f}; HyAB mean {shares[:, 1].mean():.3f}, "
+            f"one in ten above {np.quantile(shares[:, 1], 0.9):.3f}, least {shares[:, 1].min():.3f}"
         )
 
 

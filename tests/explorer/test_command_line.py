@@ -131,7 +131,9 @@ def test_order_is_checked_by_its_own_matrix(asked: Asked) -> None:
     assert found["weakest"] == pytest.approx(min(differences))
     i, j = found["weakest_pair"]
     assert (j - i, matrix[order[i], order[j]]) == (1, pytest.approx(found["weakest"]))
-    assert found["proven"] is True
+    assert (found["strongest_proven"], found["gave_up_for"]) == (True, "HyAB")
+    assert found["proven"] is False
+    assert found["weakest"] < found["strongest"]
     assert found["counts"] == [order.count(c) for c in range(5)]
     assert set(found["counts"]) <= {2, 3}
 

@@ -3,14 +3,21 @@
 The whole measurement is ``python -m tests.bench.measure_jumps``; this holds its key facts.
 """
 
+import itertools
+
 import numpy as np
 import pytest
 
+from explorer.order_choice import Found, choose_order, differences
+from explorer.sequence import Order, OrderBrief, best_order
 from palettes.difference import (
     CLEARLY_APART_FROM,
     DISTINCT_FROM,
+    FAR_APART_FROM,
+    HYAB,
     delta_e_2000,
     delta_e_hyab,
+    pairwise,
     verdict,
 )
 from palettes.spaces import FloatArray, hexes_to_srgb1, srgb1_to_lab
@@ -74,11 +81,76 @@ def test_only_a_near_grey_beside_a_strong_colour_has_two_verdicts(
     assert (delta_e_hyab(lab[leaps, 0], lab[leaps, 1]) > CLEARLY_APART_FROM).all()
 
 
-@pytest.mark.parametrize(("orders", "least", "most"), [(True, 3, 6), (False, 15, 30)])
-def test_what_is_chosen_keeps_its_verdict_across_a_jump(
-    orders: bool, least: int, most: int
-) -> None:
-    across, beside, share = tallied(np.random.default_rng(7), 12, least, most, orders=orders)
+@pytest.mark.parametrize(
+    ("orders", "least", "most", "cases"), [(True, 3, 6, 30), (False, 15, 30, 30)]
+)
+def test_no_choice_hangs_on_a_jump(orders: bool, least: int, most: int, cases: int) -> None:
+    across, beside, share = tallied(np.random.default_rng(7), cases, least, most, orders=orders)
+    # A step may tip two choices that were as good, or one that was just far apart; across a jump
+    # it costs next to nothing by HyAB, as across none.
+    assert min(across.hyab) > -0.1
+    assert np.mean(across.hyab) > -0.005
+    assert across.changed <= beside.changed + cases // 10
     assert across.words == beside.words == 0
+    # As it would be if CIEDE2000 alone chose.
+    alone, _, _ = tallied(
+        np.random.default_rng(7), cases, least, most, orders=orders, strongest=True
+    )
+    assert alone.changed > across.changed
     # Few palettes lie a step from a jump at all.
     assert share < 0.2
+
+
+def test_the_largest_jump_leaves_an_order_as_it_is() -> None:
+    # The strongest order by CIEDE2000 keeps the two apart on one side, and not on the other.
+    others = ["2233cc", "ffcc00"]
+    orders, weakest = [], []
+    for hex_ in ("e900f9", "e900fa"):
+        lab = srgb1_to_lab(hexes_to_srgb1(["00fe6e", hex_, *others]))
+        found = choose_order(differences(lab), OrderBrief(motifs=9))
+        assert isinstance(found, Found)
+        assert found.gave_up_for == HYAB
+        orders.append(found.order.order)
+        best = best_order(pairwise(lab), OrderBrief(motifs=9))
+        assert isinstance(best, Order)
+        assert best.weakest == found.strongest
+        weakest.append(best.order)
+    assert orders[0] == orders[1]
+    assert weakest[0] != weakest[1]
+
+
+def _every(motifs: int, colours: int) -> list[tuple[int, ...]]:
+    least, most = motifs // colours, -(-motifs // colours)
+    return [
+        order
+        for order in itertools.product(range(colours), repeat=motifs)
+        if all(least <= order.count(c) <= most for c in range(colours))
+    ]
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_an_order_is_the_best_there_is(seed: int) -> None:
+    # By brute force: the strongest where it is not far apart; else the best by HyAB of all orders
+    # that are far apart, and of those the strongest.
+    rng = np.random.default_rng(seed)
+    lab = srgb1_to_lab(rng.random((int(rng.integers(2, 5)), 3)))
+    motifs = int(rng.integers(len(lab), 7))
+    found = choose_order(differences(lab), OrderBrief(motifs=motifs))
+    assert isinstance(found, Found)
+    told = {}
+    for order in _every(motifs, len(lab)):
+        one, other = lab[list(order[:-1])], lab[list(order[1:])]
+        apart = delta_e_2000(one, other), delta_e_hyab(one, other)
+        told[order] = float(apart[0].min()), float(apart[1].min())
+    strongest = max(value for value, _ in told.values())
+    assert found.strongest == pytest.approx(strongest)
+    assert found.proven
+    best = strongest
+    if strongest >= FAR_APART_FROM:
+        far = [pair for pair in told.values() if pair[0] >= FAR_APART_FROM]
+        top = max(hyab for _, hyab in far)
+        assert told[found.order.order][1] == pytest.approx(top)
+        best = max(value for value, hyab in far if hyab >= top - 1e-9)
+    assert found.order.weakest == pytest.approx(best)
+    assert found.order.proven == (best >= strongest - 1e-9)
+    assert found.gave_up_for == ("" if best >= strongest - 1e-6 else HYAB)

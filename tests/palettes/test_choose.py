@@ -15,7 +15,7 @@ from palettes.choose import MOST_COLOURS, choose, choose_by
 from palettes.choose_free import Effort, choose_free, weakest_free
 from palettes.choose_metric import delta_e_single, single_lab, worst_single
 from palettes.choose_types import Choice, NoChoice, Wishes
-from palettes.difference import delta_e_2000
+from palettes.difference import FAR_APART_FROM, HYAB, delta_e_2000, delta_e_hyab
 from palettes.lights import Light
 from palettes.spaces import (
     FloatArray,
@@ -119,9 +119,31 @@ def test_brute_force(seed: int, size: int, plain: bool) -> None:
         return
     assert isinstance(found, Choice)
     assert allowed(found.places, wishes)
-    assert found.proven
-    assert found.gap == 0.0
-    assert found.reached == pytest.approx(best, abs=1e-3)
+    strongest = found.reached if found.strongest is None else found.strongest
+    assert strongest == pytest.approx(best, abs=1e-3)
+    assert found.bound == pytest.approx(best, abs=1e-3)
+    assert found.proven == (not found.gave_up_for)
+    assert found.gave_up_for in ("", HYAB)
+    if FAR_APART_FROM + 1e-3 < best < math.inf:
+        # By HyAB no other that is far apart does better, and of its equals none is stronger.
+        far = worst_matrix(srgb1, FOUR)
+        lab = lab_under(srgb1, FOUR)
+        hyab = delta_e_hyab(lab[:, :, None], lab[:, None]).min(axis=0)
+        top = brute(np.where(far >= FAR_APART_FROM, hyab, 0.0), wishes)
+        assert top is not None
+        own = [
+            hyab[pair]
+            for pair in itertools.combinations(found.places, 2)
+            if not set(pair) <= set(wishes.must)
+        ]
+        assert min(own) == pytest.approx(top, abs=1e-3)
+        assert found.reached == pytest.approx(
+            brute(np.where((far >= FAR_APART_FROM) & (hyab >= top - 1e-3), far, 0.0), wishes),
+            abs=1e-3,
+        )
+    else:
+        assert found.proven
+        assert found.gap == 0.0
 
 
 @pytest.mark.parametrize("steps", [10, 300, 3000])

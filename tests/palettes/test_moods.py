@@ -12,7 +12,7 @@ from palettes.choose_from import Request, from_free, from_mood, from_photo, from
 from palettes.choose_match import match
 from palettes.choose_picked import Picked
 from palettes.choose_types import Choice, NoChoice, Wishes
-from palettes.difference import delta_e_2000
+from palettes.difference import HYAB, delta_e_2000
 from palettes.errors import ChartError
 from palettes.extract import in_proportion
 from palettes.harmony import mean_harmony
@@ -254,7 +254,10 @@ def test_demands_on_beads() -> None:
     assert len({bead.finish for bead in beads if bead}) == 5
     assert sum(120 * (bead.bead_price or 99.0) for bead in beads if bead) <= 3.0
     assert all(bead and bead.stock and bead.stock >= 120 for bead in beads)
-    assert picked.proven
+    # Four eyes leave these beads far apart: of the strongest some is given up, and told.
+    assert (picked.proven, picked.gave_up_for) == (False, HYAB)
+    assert picked.strongest is not None
+    assert picked.weakest < picked.strongest <= (picked.bound or 0.0)
     much = Request(size=5, looks=FOUR, tray=TRAY, beads_each=1_000_000)
     assert isinstance(from_free(much, rng()), NoChoice)
 
@@ -265,7 +268,7 @@ def test_weakest_by_view_is_what_the_matrices_say() -> None:
     for look, value in picked.weakest_by_view:
         upper = worst_matrix(srgb1, [look])[np.triu_indices(4, 1)]
         assert value == pytest.approx(upper.min())
-    assert picked.bound == pytest.approx(picked.weakest)
+    assert picked.bound == pytest.approx(picked.strongest or picked.weakest)
     assert picked.palette("p", "P").hexes == tuple(colour.hex for colour in picked.colours)
 
 
