@@ -82,7 +82,7 @@ def test_only_a_near_grey_beside_a_strong_colour_has_two_verdicts(
 
 
 @pytest.mark.parametrize(
-    ("orders", "least", "most", "cases"), [(True, 3, 6, 30), (False, 15, 30, 30)]
+    ("orders", "least", "most", "cases"), [(True, 3, 6, 12), (False, 12, 20, 6)]
 )
 def test_no_choice_hangs_on_a_jump(orders: bool, least: int, most: int, cases: int) -> None:
     across, beside, share = tallied(np.random.default_rng(7), cases, least, most, orders=orders)
@@ -90,15 +90,15 @@ def test_no_choice_hangs_on_a_jump(orders: bool, least: int, most: int, cases: i
     # it costs next to nothing by HyAB, as across none.
     assert min(across.hyab) > -0.1
     assert np.mean(across.hyab) > -0.005
-    assert across.changed <= beside.changed + cases // 10
+    assert across.changed <= beside.changed + 1
     assert across.words == beside.words == 0
-    # As it would be if CIEDE2000 alone chose.
-    alone, _, _ = tallied(
-        np.random.default_rng(7), cases, least, most, orders=orders, strongest=True
-    )
-    assert alone.changed > across.changed
     # Few palettes lie a step from a jump at all.
     assert share < 0.2
+
+
+def test_it_would_hang_on_one_if_ciede2000_alone_chose() -> None:
+    alone, _, _ = tallied(np.random.default_rng(7), 12, 3, 6, orders=True, strongest=True)
+    assert min(alone.hyab) < -0.2
 
 
 def test_the_largest_jump_leaves_an_order_as_it_is() -> None:
