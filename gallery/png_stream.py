@@ -46,10 +46,12 @@ def png_stream(
             raise ValueError(f"a band is (rows, {width}, {channels}) bytes; got {band.shape}")
         rows += len(band)
         # A row begins with its filter's number; 0 is none (clause 9.2).
-        for row in band:
-            packed = packer.compress(b"\0") + packer.compress(row.tobytes())
+        for row in range(len(band)):
+            packed = packer.compress(b"\0") + packer.compress(band[row].tobytes())
             if packed:
                 yield _chunk(b"IDAT", packed)
+        # The next band is drawn while this one is let go.
+        del band
     if rows != height:
         raise ValueError(f"the picture has {height} rows; got {rows}")
     yield _chunk(b"IDAT", packer.flush())

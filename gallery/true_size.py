@@ -73,8 +73,10 @@ def _barred(drawing: Drawing, px_per_mm: float) -> Iterator[Pixels]:
         start = max(first, top)
         if start < top + len(band):
             band[start - top :, :wide] = corner[start - first : top + len(band) - first]
-        yield band
         top += len(band)
+        yield band
+        # The next band is drawn while this one is let go.
+        del band
 
 
 def bar_length_mm(width_px: int, px_per_mm: float) -> int:

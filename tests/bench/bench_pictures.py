@@ -2,18 +2,23 @@
 
 Times are the processor's. Run by hand: ``python -m tests.bench.bench_pictures``. Each first round
 is a process of its own, in which nothing has been drawn before, and so is each large picture, whose
-peak of memory is its own.
+peak of memory is its own. ``python -m tests.bench.bench_pictures true-size`` measures the command
+alone, on strips of 100, 300 and 1 000 motifs.
 """
 
+import os
 import resource
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from itertools import cycle, islice
+from pathlib import Path
 
 from explorer.design import Closure, Design, build
 from explorer.layout import loop_scene, strip_scene, thumbnail_scene
+from explorer.piece import Piece, to_json
 from gallery.files import to_png
 from gallery.framing import framed
 from gallery.raster import draw
@@ -121,6 +126,27 @@ def one(kind: str, amount: int) -> None:
     )
 
 
+def true_size(motifs: int) -> None:
+    """``danglewise picture --use true-size``: the whole command's times and its peak of memory."""
+    design = piece(motifs, 0)
+    with tempfile.TemporaryDirectory() as folder:
+        kept, out = Path(folder) / "piece.json", Path(folder) / "piece.png"
+        kept.write_text(to_json(Piece(design=design)), "utf-8")
+        command = (sys.executable, "-m", "explorer", "picture", str(kept), "--use", "true-size")
+        start = time.perf_counter()
+        with subprocess.Popen((*command, "--out", str(out)), stdout=subprocess.DEVNULL) as child:
+            _, child.returncode, used = os.wait4(child.pid, 0)
+        clock, size = time.perf_counter() - start, out.stat().st_size
+    beads = sum(1 + len(column.beads) for _, column in design.columns())
+    seconds = used.ru_utime + used.ru_stime
+    # Linux counts in KiB.
+    print(
+        f"true size: {motifs} motifs, {beads} beads: {seconds:.1f} s of processor time, "
+        f"{seconds / beads * 1e6:.0f} us a bead, {clock:.1f} s by the clock (floor 15 for 1000), "
+        f"peak {used.ru_maxrss / 1024.0:.0f} MB (floor 500), a file of {size / 1e6:.1f} MB"
+    )
+
+
 def main() -> None:
     """Everything, or one large picture when asked by ourselves."""
     if len(sys.argv) == 3:
@@ -129,6 +155,14 @@ def main() -> None:
     if sys.argv[1:] == ["first"]:
         print(thumbnails(("first",)))
         return
+    if sys.argv[1:] != ["true-size"]:
+        drawn_alone()
+    for motifs in (100, 300, 1000):
+        true_size(motifs)
+
+
+def drawn_alone() -> None:
+    """Thumbnails and large pictures, drawn and not yet packed."""
     thumbnails(("first", "again", "again"))
     first_rounds()
     jobs = [("strip", n) for n in (42, 84, 168)] + [("loop", n) for n in (1000, 2000, 4000)]
