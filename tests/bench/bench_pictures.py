@@ -6,7 +6,6 @@ peak of memory is its own. ``python -m tests.bench.bench_pictures true-size`` me
 alone, on strips of 100, 300 and 1 000 motifs.
 """
 
-import os
 import resource
 import statistics
 import subprocess
@@ -25,6 +24,7 @@ from gallery.raster import draw
 from palettes.beads import Bead, BeadKind
 from palettes.finishes import Finish
 from palettes.forms import Form
+from tests.bench.alone import command
 
 CUBE = BeadKind(
     name="cube 1.8", form=Form.CUBE, diameter_mm=1.8, pitch_mm=1.8, hole_mm=0.8,
@@ -132,18 +132,13 @@ def true_size(motifs: int) -> None:
     with tempfile.TemporaryDirectory() as folder:
         kept, out = Path(folder) / "piece.json", Path(folder) / "piece.png"
         kept.write_text(to_json(Piece(design=design)), "utf-8")
-        command = (sys.executable, "-m", "explorer", "picture", str(kept), "--use", "true-size")
-        start = time.perf_counter()
-        with subprocess.Popen((*command, "--out", str(out)), stdout=subprocess.DEVNULL) as child:
-            _, child.returncode, used = os.wait4(child.pid, 0)
-        clock, size = time.perf_counter() - start, out.stat().st_size
+        used = command("picture", str(kept), "--use", "true-size", "--out", str(out))
+        size_mb = out.stat().st_size / 1e6
     beads = sum(1 + len(column.beads) for _, column in design.columns())
-    seconds = used.ru_utime + used.ru_stime
-    # Linux counts in KiB.
     print(
-        f"true size: {motifs} motifs, {beads} beads: {seconds:.1f} s of processor time, "
-        f"{seconds / beads * 1e6:.0f} us a bead, {clock:.1f} s by the clock (floor 15 for 1000), "
-        f"peak {used.ru_maxrss / 1024.0:.0f} MB (floor 500), a file of {size / 1e6:.1f} MB"
+        f"true size: {motifs} motifs, {beads} beads: {used.seconds:.1f} s of processor time, "
+        f"{used.seconds / beads * 1e6:.0f} us a bead, {used.clock_s:.1f} s by the clock (floor 15 "
+        f"for 1000), peak {used.peak_mb:.0f} MB (floor 500), a file of {size_mb:.1f} MB"
     )
 
 
