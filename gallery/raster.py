@@ -13,6 +13,7 @@ from gallery.limb import limb_over
 from gallery.scene import Scene
 from gallery.solids import Floats
 from gallery.stamps import Frame, Stamps
+from gallery.steps import Progress, Steps
 from gallery.strokes import Stretches, draw_ring
 from palettes.spaces import linear1_to_srgb1
 
@@ -199,15 +200,24 @@ class Drawing:
         # How far a shadow reaches from what casts it.
         self._halo = math.ceil((3.0 * _SHADOW_BLUR_MM + _SHADOW_OFFSET_MM[1]) * px_per_mm) + 1
 
-    def bands(self) -> Iterator[Pixels]:
-        """The whole picture from the top down, a few rows at a time."""
+    def bands(self, steps: Steps | None = None) -> Iterator[Pixels]:
+        """The whole picture from the top down, a few rows at a time; ``steps`` as for ``part``."""
         bands = math.ceil(self.width * self.height * self.channels / _HELD_BYTES)
         rows = max(_LEAST_ROWS, math.ceil(self.height / bands))
         for top in range(0, self.height, rows):
-            yield self.part(0, top, self.width, min(rows, self.height - top))
+            yield self.part(0, top, self.width, min(rows, self.height - top), steps)
 
-    def part(self, left: int, top: int, width: int, height: int) -> Pixels:
+    def part(
+        self, left: int, top: int, width: int, height: int, steps: Steps | None = None
+    ) -> Pixels:
         """A part of the picture that lies wholly in it, in pixels from the upper left corner.
+
+        Args:
+            left: where the part begins.
+            top: likewise.
+            width: how large it is.
+            height: likewise.
+            steps: counts the pixels that are drawn.
 
         Returns:
             (height, width, 3) sRGB bytes, or (height, width, 4) where the ground is left out.
@@ -221,6 +231,8 @@ class Drawing:
             for across in range(0, width, wide):
                 tile = out[down : down + rows, across : across + wide]
                 self._draw(tile, left + across, top + down)
+                if steps is not None:
+                    steps(tile.shape[0] * tile.shape[1])
         return out
 
     def _draw(self, tile: Pixels, left: int, top: int) -> None:
@@ -265,8 +277,15 @@ class Drawing:
         return canvas
 
 
-def draw(scene: Scene, px_per_mm: float, *, seed: int | None = 0, clear: bool = False) -> Pixels:
-    """Draws a whole scene; see ``Drawing``.
+def draw(
+    scene: Scene,
+    px_per_mm: float,
+    *,
+    seed: int | None = 0,
+    clear: bool = False,
+    progress: Progress | None = None,
+) -> Pixels:
+    """Draws a whole scene; see ``Drawing``. ``progress`` is told how many pixels are drawn.
 
     Returns:
         (height, width, 3) sRGB bytes, or (height, width, 4) when ``clear``.
@@ -275,4 +294,5 @@ def draw(scene: Scene, px_per_mm: float, *, seed: int | None = 0, clear: bool = 
         ValueError: the picture would be too large, or the scale is none.
     """
     drawing = Drawing(scene, px_per_mm, seed=seed, clear=clear)
-    return drawing.part(0, 0, drawing.width, drawing.height)
+    steps = Steps(progress, drawing.width * drawing.height)
+    return drawing.part(0, 0, drawing.width, drawing.height, steps)

@@ -4,6 +4,7 @@ import io
 import tracemalloc
 import weakref
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -155,9 +156,9 @@ def test_one_band_is_let_go_before_the_next_is_drawn(monkeypatch: pytest.MonkeyP
     held: list[int] = []
     part = Drawing.part
 
-    def watched(drawing: Drawing, *box: int) -> Pixels:
+    def watched(drawing: Drawing, *given: Any) -> Pixels:
         held.append(sum(one() is not None for one in drawn))
-        made = part(drawing, *box)
+        made = part(drawing, *given)
         drawn.append(weakref.ref(made))
         return made
 
