@@ -5,10 +5,12 @@ Run by hand from the top of the repository: ``python -m tests.bench.bench_sheets
 Prints ratios of two computations in one run, best of several repeats each. Floors: one sheet at
 most ten times its picture; twice as many learners at most 2.2 times the time; memory that does not
 grow with the class. Then ``danglewise sheet`` of strips of 300, 1 000 and 3 000 motifs, every motif
-another one: processor time and peak of memory, which grow as the strip does.
+another one: processor time and peak of memory, which grow as the strip does;
+``python -m tests.bench.bench_sheets long`` measures these alone.
 """
 
 import random
+import sys
 import tempfile
 import time
 import timeit
@@ -102,6 +104,14 @@ def long_sheet(motifs: int) -> None:
 
 def main() -> None:
     """Prints the table."""
+    if sys.argv[1:] != ["long"]:
+        beside_pictures()
+    for motifs in (300, 1000, 3000):
+        long_sheet(motifs)
+
+
+def beside_pictures() -> None:
+    """One sheet beside its picture, and classes of many."""
     piece: Piece = class_of(1).learners[0].piece
     scene = strip_scene(piece.design)
     picture = best_s(lambda: draw(scene, TRUE_SIZE_PX_PER_MM), 5)
@@ -122,8 +132,6 @@ def main() -> None:
         peak = tracemalloc.get_traced_memory()[1]
         tracemalloc.stop()
         print(f"class of {learners:3d}, most memory       {peak / 1e6:8.1f} MB")
-    for motifs in (300, 1000, 3000):
-        long_sheet(motifs)
 
 
 if __name__ == "__main__":
