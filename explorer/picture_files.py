@@ -8,12 +8,13 @@ from explorer.errors import BriefError
 from explorer.layout import loop_scene, motif_scene, rows_scene, strip_scene
 from explorer.layout_columns import Hang
 from explorer.layout_worn import worn_scene
-from gallery.files import Pixels, to_png
+from gallery.files import to_png
 from gallery.framing import framed
 from gallery.grounds import on_ground
 from gallery.raster import draw
 from gallery.scene import Ground, Scene, Srgb1
 from gallery.social import social
+from gallery.steps import Progress
 from gallery.true_size import true_size_png
 from palettes.spaces import hex_to_srgb1
 
@@ -147,8 +148,12 @@ def check_ask(ask: PictureAsk) -> None:
         )
 
 
-def picture_file(ask: PictureAsk) -> tuple[str, bytes]:
+def picture_file(ask: PictureAsk, *, progress: Progress | None = None) -> tuple[str, bytes]:
     """The picture: its file ending and its bytes.
+
+    Args:
+        ask: all that it depends on.
+        progress: told how many hundredths are done; not of lines (SVG), which take no time.
 
     Raises:
         BriefError: that view cannot be had for that use, or the picture would be too large.
@@ -158,7 +163,7 @@ def picture_file(ask: PictureAsk) -> tuple[str, bytes]:
     scene = view_scene(ask.design, ask.view, girth_mm=ask.girth_mm, skin=ask.skin, hang=hang)
     ground_colour = _colour(ask.skin) if ask.ground is Ground.SKIN else None
     try:
-        content = _file(ask, on_ground(scene, ask.ground, ground_colour))
+        content = _file(ask, on_ground(scene, ask.ground, ground_colour), progress)
     except ValueError as error:
         raise BriefError(
             "use", ask.use, f"a picture that can be drawn ({error})",
@@ -167,22 +172,34 @@ def picture_file(ask: PictureAsk) -> tuple[str, bytes]:
     return ending_of(ask.use), content
 
 
-def _file(ask: PictureAsk, scene: Scene) -> bytes:
-    seed = None if ask.alike else 0
+def _file(ask: PictureAsk, scene: Scene, progress: Progress | None) -> bytes:
     if ask.use is Use.VECTOR:
         from gallery.vector import to_svg
 
         return to_svg(scene).encode("utf-8")
+    if progress is None:
+        return _png(ask, scene, None)
+
+    def told(done: int, total: int) -> None:
+        # The last hundredth is the file's.
+        progress(99 * done // total, 100)
+
+    content = _png(ask, scene, told)
+    progress(100, 100)
+    return content
+
+
+def _png(ask: PictureAsk, scene: Scene, progress: Progress | None) -> bytes:
+    seed = None if ask.alike else 0
     if ask.use is Use.TRUE_SIZE:
-        return true_size_png(scene, seed=seed)
+        return true_size_png(scene, seed=seed, progress=progress)
     if ask.use in _SHOWN_AROUND:
-        return to_png(social(scene, ask.use.value, caption=ask.caption, seed=seed))
-    return to_png(_drawn(scene, ask.longer_px, seed, clear=ask.use is Use.CLEAR))
-
-
-def _drawn(scene: Scene, longer_px: int, seed: int | None, *, clear: bool) -> Pixels:
-    scale = longer_px / max(scene.width_mm, scene.height_mm)
+        return to_png(
+            social(scene, ask.use.value, caption=ask.caption, seed=seed, progress=progress)
+        )
+    scale = ask.longer_px / max(scene.width_mm, scene.height_mm)
     exact, px_per_mm = framed(
         scene, max(1, round(scene.width_mm * scale)), max(1, round(scene.height_mm * scale))
     )
-    return draw(exact, px_per_mm, seed=seed, clear=clear)
+    clear = ask.use is Use.CLEAR
+    return to_png(draw(exact, px_per_mm, seed=seed, clear=clear, progress=progress))

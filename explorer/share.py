@@ -120,12 +120,10 @@ def _body(letters: str) -> dict[str, Any]:
 
 def _packed(document: dict[str, Any]) -> dict[str, Any]:
     """The document with every group of columns written once and keys of one letter."""
-    groups: list[Any] = []
+    places: dict[tuple[tuple[int, ...], ...], int] = {}
 
     def place(columns: list[list[int]]) -> int:
-        if columns not in groups:
-            groups.append(columns)
-        return groups.index(columns)
+        return places.setdefault(tuple(map(tuple, columns)), len(places))
 
     names = [kind["name"] for kind in document["kinds"]]
     motifs = [place(columns) for columns in document["motifs"]]
@@ -139,7 +137,7 @@ def _packed(document: dict[str, Any]) -> dict[str, Any]:
             [bead["hex"], names.index(bead["kind"]), bead["name"], bead["finish"]]
             for bead in document["beads"]
         ],
-        "u": groups,
+        "u": list(places),
         "m": motifs,
         "d": dividers,
         "e": document["margins"],

@@ -1,11 +1,10 @@
 """Copies of the shelf beside it: of the last start, and of the last days on which it was used.
 
-A copy is made of a whole shelf only, so that a damaged one never pushes out a whole one. Copies of
-days are counted, and the lowest count goes first; the clock only says whether a day has passed.
+A copy is made of a whole shelf only, so that a damaged one never pushes out a whole one. The clock
+only says whether a day has passed; ``explorer.shelf_generations`` says which copies make way.
 """
 
 import os
-import re
 import sqlite3
 import tempfile
 import time
@@ -14,23 +13,16 @@ from pathlib import Path
 
 from explorer.shelf import Shelf
 from explorer.shelf_file import DamagedShelfError, ShelfError, checked
+from explorer.shelf_generations import Kind, held, make_way, next_count
 from explorer.shelf_rows import PHOTOGRAPHS, PIECES, read
 from gallery.files import make_private
 
-# Chosen by us: a mishap is noticed within days of use, and a shelf with photographs is some 10 MB.
-MOST_COPIES = 5
-_DAY_S = 86_400.0
+_DAY_S = 86_400.0  # by definition: 24 hours of 3600 seconds
 
 
 def copies(path: Path) -> tuple[Path, ...]:
     """The copies of days that stand beside a shelf, the newest first."""
-    form = re.compile(re.escape(path.stem) + r"-copy-(\d{1,9})\.sqlite3", re.ASCII)
-    try:
-        names = [(form.fullmatch(one.name), one) for one in path.parent.iterdir()]
-    except OSError:
-        return ()
-    found = [(int(name[1]), one) for name, one in names if name]
-    return tuple(one for _, one in sorted(found, reverse=True))
+    return held(path, Kind.DAY)
 
 
 def start_copy(path: Path) -> Path:
@@ -61,16 +53,15 @@ def keep_for_the_day(path: Path, now_s: float | None = None) -> Path | None:
         ShelfError: as ``keep_at_start``.
     """
     now = time.time() if now_s is None else now_s
-    held = copies(path)
+    found = copies(path)
     try:
-        if not path.is_file() or (held and not _day_passed(held[0], now)):
+        if not path.is_file() or (found and not _day_passed(found[0], now)):
             return None
-        number = 1 + (int(held[0].stem.rsplit("-", 1)[1]) if held else 0)
+        number = max(1, next_count(path, Kind.DAY))
         made = path.with_name(f"{path.stem}-copy-{number}.sqlite3")
         _copy(path, made)
         os.utime(made, (now, now))
-        for old in copies(path)[MOST_COPIES:]:
-            old.unlink(missing_ok=True)
+        make_way(path, Kind.DAY)
     except OSError as error:
         raise ShelfError(f"the copies of the shelf {path} cannot be kept: {error}") from error
     return made

@@ -2,10 +2,11 @@
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
 from explorer.shelf_carving import carved
+from explorer.shelf_generations import Kind, held, make_way, next_count
 from explorer.shelf_ours import may_be_used
 from explorer.shelf_rows import Layout, Row
 from explorer.shelf_versions import MIGRATIONS, VERSION
@@ -128,13 +129,19 @@ class ShelfFile:
             self._back_up(before, found)
 
     def _back_up(self, content: bytes, version: int) -> None:
-        """Copy the shelf as it was before it came to another version; no copy is replaced."""
+        """Copy the shelf as it was before it came to another version; the oldest such make way."""
         from gallery import files
 
-        stem = f"{self.path.stem}-version-{version}"
-        tries = (f"-{number}" if number else "" for number in range(1000))
-        names = (self.path.with_name(f"{stem}{more}.sqlite3") for more in tries)
-        files.write_bytes(next(path for path in names if not path.exists()), content, private=True)
+        newest = held(self.path, Kind.UPGRADE)[:1]
+        # Where the upgrade was taken back, the shelf was copied already.
+        if any(copy.read_bytes() == content for copy in newest):
+            return
+        count = next_count(self.path, Kind.UPGRADE)
+        name = f"{self.path.stem}-version-{version}{f'-{count}' if count else ''}.sqlite3"
+        files.write_bytes(self.path.with_name(name), content, private=True)
+        # An old copy that cannot be taken away stands in the way of nothing.
+        with suppress(OSError):
+            make_way(self.path, Kind.UPGRADE)
 
 
 def checked(connection: sqlite3.Connection, layout: Layout | None = None) -> str:

@@ -46,7 +46,11 @@ def ground_light(scene: Scene, frame: Frame) -> Floats:
     if scene.ground is Ground.PLAIN:
         return colour
     level = _TEXTURES[scene.ground](frame.across_mm()[None, :], frame.down_mm()[:, None])
-    return (colour * level[..., None]).astype(np.float32)
+    # Whole channels at a time: numpy is slow at many short rows of three.
+    light = np.empty((3, *level.shape), np.float32)
+    for channel, mean in zip(light, colour, strict=True):
+        channel[:] = mean * level
+    return light.transpose(1, 2, 0)
 
 
 Places = NDArray[np.floating[Any]]
@@ -66,21 +70,33 @@ def noise(x: Places, y: Places, size_mm: float, salt: int) -> Places:
     s, t = u - column, v - row
     s, t = s * s * (3.0 - 2.0 * s), t * t * (3.0 - 2.0 * t)
     if len(x) == 1 and y.shape[1] == 1:
-        # Level lines: each line of the lattice is worked out once for all rows between two lines.
-        lines, at = np.unique(np.concatenate([row, row + 1]), return_inverse=True)
-        lines, at = lines[:, None], at.reshape(2, -1)
-        level = _scatter(column, lines, salt) * (1.0 - s) + _scatter(column + 1, lines, salt) * s
-        upper, lower = level[at[0]], level[at[1]]
+        # Level lines: each point of the lattice is worked out once for all places round it, and
+        # each of its lines once for all rows between two lines.
+        first, top = int(column.min()), int(row.min())
+        columns = np.arange(first, int(column.max()) + 2)
+        points = _scatter(columns, np.arange(top, int(row.max()) + 2)[:, None], salt)
+        column, row = column[0] - first, row[:, 0] - top
+        level = points[:, column] * (1.0 - s) + points[:, column + 1] * s
+        upper, lower = level.take(row, axis=0), level.take(row + 1, axis=0)
     else:
         upper = _scatter(column, row, salt) * (1.0 - s) + _scatter(column + 1, row, salt) * s
         row = row + 1
         lower = _scatter(column, row, salt) * (1.0 - s) + _scatter(column + 1, row, salt) * s
-    humps: Places = (upper * (1.0 - t) + lower * t) * 2.0 - 1.0
+    humps: Places = upper * (1.0 - t)
+    lower *= t
+    humps += lower
+    humps *= 2.0
+    humps -= 1.0
     return humps
 
 
 def _paper(x: Places, y: Places) -> Places:
-    return 1.0 + 0.012 * noise(x, y, 0.35, 1) + 0.010 * noise(x, y, 1.3, 2)
+    fibres, clouds = noise(x, y, 0.35, 1), noise(x, y, 1.3, 2)
+    fibres *= 0.012
+    fibres += 1.0
+    clouds *= 0.010
+    fibres += clouds
+    return fibres
 
 
 def _linen(x: Places, y: Places) -> Places:

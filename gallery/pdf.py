@@ -5,7 +5,6 @@ is embedded in every file, and can be selected and searched. The same document g
 """
 
 import io
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -36,6 +35,7 @@ from gallery.page_pen import Pen, on_white, thread_line, wire_ring
 from gallery.page_text import LACKING, Setting, printable
 from gallery.raster import draw
 from gallery.scene import MetalRing, PlacedBead
+from gallery.steps import Progress
 
 # Streams as plain bytes, not as text: files a fifth smaller, written faster.
 rl_config.useA85 = 0
@@ -86,9 +86,7 @@ class FontMeasure:
         return float(sum(widths.get(ord(c), usual) for c in plain)) / 1000.0 * size_pt * MM_PER_PT
 
 
-def to_pdf(
-    document: Document, paper: Paper = A4, *, progress: Callable[[int, int], None] | None = None
-) -> Printed:
+def to_pdf(document: Document, paper: Paper = A4, *, progress: Progress | None = None) -> Printed:
     """A document as a PDF file at true scale.
 
     Args:

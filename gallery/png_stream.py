@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from gallery.files import Pixels
+from gallery.steps import Steps
 
 # The file's first bytes, bits a sample, and the types truecolour and truecolour with alpha by
 # their channels (ISO/IEC 15948, clauses 5.2 and 11.2.2).
@@ -20,7 +21,12 @@ _LEVEL = 4
 
 
 def png_stream(
-    bands: Iterable[Pixels], width: int, height: int, channels: int, px_per_mm: float
+    bands: Iterable[Pixels],
+    width: int,
+    height: int,
+    channels: int,
+    px_per_mm: float,
+    steps: Steps | None = None,
 ) -> Iterator[bytes]:
     """The bytes of a PNG file, part by part.
 
@@ -30,6 +36,7 @@ def png_stream(
         height: likewise.
         channels: 3, or 4 with alpha.
         px_per_mm: the true scale, stored as whole pixels per metre (pHYs).
+        steps: counts the pixels that are packed.
 
     Raises:
         ValueError: the bands do not make up such a picture.
@@ -46,10 +53,14 @@ def png_stream(
             raise ValueError(f"a band is (rows, {width}, {channels}) bytes; got {band.shape}")
         rows += len(band)
         # A row begins with its filter's number; 0 is none (clause 9.2).
-        for row in band:
-            packed = packer.compress(b"\0") + packer.compress(row.tobytes())
+        for row in range(len(band)):
+            packed = packer.compress(b"\0") + packer.compress(band[row].tobytes())
             if packed:
                 yield _chunk(b"IDAT", packed)
+            if steps is not None:
+                steps(width)
+        # The next band is drawn while this one is let go.
+        del band
     if rows != height:
         raise ValueError(f"the picture has {height} rows; got {rows}")
     yield _chunk(b"IDAT", packer.flush())

@@ -13,7 +13,8 @@ from gallery.limb import limb_over
 from gallery.scene import Scene
 from gallery.solids import Floats
 from gallery.stamps import Frame, Stamps
-from gallery.strokes import Stretches, draw_ring, draw_threads
+from gallery.steps import Progress, Steps
+from gallery.strokes import Stretches, draw_ring
 from palettes.spaces import linear1_to_srgb1
 
 Pixels = NDArray[np.uint8]
@@ -25,9 +26,12 @@ MOST_PIXELS = 64_000_000
 _BAND_PIXELS = 1_200_000
 _TILE_PX = 1024
 _LEAST_ROWS = 64
+# Pixels blurred and finished at a time. Chosen by us, because so few stay near the processor
+# through all that is done to them.
+_BLOCK_PIXELS = 32_768
 # What a picture that is handed on band by band holds of itself. Chosen by us, because a strip of a
-# thousand motifs keeps within 500 MB with it.
-_HELD_BYTES = 128_000_000
+# thousand motifs is one band then, none of it drawn twice, and keeps within 500 MB.
+_HELD_BYTES = 230_000_000
 
 # One soft shadow, down and right of the piece, as from the window; by eye.
 _SHADOW_OFFSET_MM = (0.30, 0.42)
@@ -69,7 +73,8 @@ def _encoding() -> Pixels:
 
 def encode(linear: Floats) -> Pixels:
     """Linear light in 0-1 to sRGB in 0-255; what lies outside is clipped."""
-    places = np.clip(linear, 0.0, 1.0)
+    places = np.maximum(linear, np.float32(0.0))
+    np.minimum(places, np.float32(1.0), out=places)
     places *= np.float32(16383.0)
     places += np.float32(0.5)
     encoded: Pixels = _encoding().take(places.astype(np.uint16))
@@ -83,47 +88,60 @@ def _running_mean(cover: Floats, width: int) -> Floats:
     a few whole-array sums, some ten times quicker than a running sum of each column.
     """
     before, count = width // 2, len(cover)
-    sums = np.zeros((count + width - 1, cover.shape[1]), np.float32)
+    sums = np.zeros_like(cover, shape=(count + width - 1, cover.shape[1]))
     sums[before : before + count] = cover
-    total = np.zeros_like(cover)
-    done, size = 0, 1
-    while size <= width:
+    parts, done = [], 0
+    for power in range(width.bit_length()):
+        size = 1 << power
+        if power:
+            sums = sums[: -size // 2] + sums[size // 2 :]
         if width & size:
-            total += sums[done : done + count]
+            parts.append(sums[done : done + count])
             done += size
-        sums = sums[:-size] + sums[size:]
-        size *= 2
-    total *= np.float32(1.0 / width)
-    return total
+    total = parts[0]
+    for part in parts[1:]:
+        total = total + part
+    return np.multiply(total, np.float32(1.0 / width))
 
 
 def _blurred(cover: Floats, reach_px: float) -> Floats:
     """Three running means, which together come close to a Gaussian of that standard deviation."""
     width = max(1, round(reach_px * 2.0))
     for _ in range(2):
-        for _ in range(3):
-            cover = _running_mean(cover, width)
-        cover = np.ascontiguousarray(cover.T)
+        blurred = np.empty_like(cover)
+        lines = max(1, _BLOCK_PIXELS // len(cover))
+        for left in range(0, cover.shape[1], lines):
+            part = cover[:, left : left + lines]
+            for _ in range(3):
+                part = _running_mean(part, width)
+            blurred[:, left : left + lines] = part
+        # The same numbers with rows for columns; nothing is moved.
+        cover = blurred.T
     return cover
 
 
 def _shadow(cover: Floats, scale: float) -> Floats:
+    """How much the piece stands in the window's light, softly, before ``_depth``."""
     right, down = (round(offset * scale) for offset in _SHADOW_OFFSET_MM)
-    moved = np.zeros_like(cover)
+    moved = np.zeros(cover.shape, np.float32)
     height, width = cover.shape
     moved[down:, right:] = cover[: height - down, : width - right]
-    soft = _blurred(moved, _SHADOW_BLUR_MM * scale)
+    return _blurred(moved, _SHADOW_BLUR_MM * scale)
+
+
+def _depth(soft: Floats) -> Floats:
+    """The share of light that a soft shadow takes away."""
     squared = soft * soft
     return np.float32(_SHADOW_DEPTH) * soft + np.float32(_CREVICE_DEPTH) * squared * squared
 
 
-def _finished(canvas: Floats, shadow: Floats, scene: Scene, frame: Frame) -> Pixels:
+def _finished(canvas: Floats, soft: Floats, scene: Scene, frame: Frame) -> Pixels:
     """The piece with its shadow on its ground."""
-    lit = (1.0 - canvas[..., 3]) * (1.0 - shadow)
+    lit = (1.0 - canvas[..., 3]) * (1.0 - _depth(soft))
     behind = ground_light(scene, frame)
     if scene.limb is not None:
         behind = limb_over(behind, scene.limb, frame)
-    out = np.empty((*shadow.shape, 3), np.uint8)
+    out = np.empty((*lit.shape, 3), np.uint8)
     # Whole channels at a time: numpy is slow at many short rows of three.
     for channel in range(3):
         light = lit * behind[..., channel]
@@ -132,10 +150,10 @@ def _finished(canvas: Floats, shadow: Floats, scene: Scene, frame: Frame) -> Pix
     return out
 
 
-def _finished_clear(canvas: Floats, shadow: Floats) -> Pixels:
+def _finished_clear(canvas: Floats, soft: Floats) -> Pixels:
     """The piece with its shadow and nothing behind it."""
     cover = canvas[..., 3]
-    alpha = cover + (1.0 - cover) * shadow
+    alpha = cover + (1.0 - cover) * _depth(soft)
     colour = canvas[..., :3] / np.maximum(alpha, 1e-4)[..., None]
     opacity = np.rint(np.clip(alpha, 0.0, 1.0) * 255.0).astype(np.uint8)
     return np.concatenate([encode(colour), opacity[..., None]], axis=-1)
@@ -182,15 +200,24 @@ class Drawing:
         # How far a shadow reaches from what casts it.
         self._halo = math.ceil((3.0 * _SHADOW_BLUR_MM + _SHADOW_OFFSET_MM[1]) * px_per_mm) + 1
 
-    def bands(self) -> Iterator[Pixels]:
-        """The whole picture from the top down, a few rows at a time."""
+    def bands(self, steps: Steps | None = None) -> Iterator[Pixels]:
+        """The whole picture from the top down, a few rows at a time; ``steps`` as for ``part``."""
         bands = math.ceil(self.width * self.height * self.channels / _HELD_BYTES)
         rows = max(_LEAST_ROWS, math.ceil(self.height / bands))
         for top in range(0, self.height, rows):
-            yield self.part(0, top, self.width, min(rows, self.height - top))
+            yield self.part(0, top, self.width, min(rows, self.height - top), steps)
 
-    def part(self, left: int, top: int, width: int, height: int) -> Pixels:
+    def part(
+        self, left: int, top: int, width: int, height: int, steps: Steps | None = None
+    ) -> Pixels:
         """A part of the picture that lies wholly in it, in pixels from the upper left corner.
+
+        Args:
+            left: where the part begins.
+            top: likewise.
+            width: how large it is.
+            height: likewise.
+            steps: counts the pixels that are drawn.
 
         Returns:
             (height, width, 3) sRGB bytes, or (height, width, 4) where the ground is left out.
@@ -204,6 +231,8 @@ class Drawing:
             for across in range(0, width, wide):
                 tile = out[down : down + rows, across : across + wide]
                 self._draw(tile, left + across, top + down)
+                if steps is not None:
+                    steps(tile.shape[0] * tile.shape[1])
         return out
 
     def _draw(self, tile: Pixels, left: int, top: int) -> None:
@@ -217,16 +246,21 @@ class Drawing:
             height=min(self.height, top + high + self._halo) - start_y,
         )
         canvas = self._canvas(frame)
-        shadow = _shadow(canvas[..., 3], frame.px_per_mm)
+        soft = _shadow(canvas[..., 3], frame.px_per_mm)
         # What lies round the tile only casts its shadow into it.
         right, down = left - start_x, top - start_y
         inner = slice(down, down + high), slice(right, right + wide)
-        canvas, shadow = canvas[inner], shadow[inner]
-        if self._clear:
-            tile[:] = _finished_clear(canvas, shadow)
-        else:
-            frame = replace(frame, left=left, top=top, width=wide, height=high)
-            tile[:] = _finished(canvas, shadow, self._scene, frame)
+        canvas, soft = canvas[inner], soft[inner]
+        lines = max(1, _BLOCK_PIXELS // wide)
+        for first in range(0, high, lines):
+            rows = slice(first, min(first + lines, high))
+            if self._clear:
+                tile[rows] = _finished_clear(canvas[rows], soft[rows])
+            else:
+                frame = replace(
+                    self._whole, left=left, top=top + first, width=wide, height=rows.stop - first
+                )
+                tile[rows] = _finished(canvas[rows], soft[rows], self._scene, frame)
 
     def _canvas(self, frame: Frame) -> Floats:
         """The piece without its ground on a canvas of premultiplied linear light."""
@@ -234,7 +268,8 @@ class Drawing:
         beads, threads = self._stamps.within(frame), self._threads.within(frame)
         rings = {ring.layer for ring in self._scene.rings}
         for layer in sorted(rings | threads.keys() | beads.keys()):
-            draw_threads(canvas, threads.get(layer, []), frame)
+            if layer in threads:
+                self._threads.draw(canvas, threads[layer], frame)
             self._stamps.lay(canvas, beads.get(layer, []), frame)
             for ring in self._scene.rings:
                 if ring.layer == layer:
@@ -242,8 +277,15 @@ class Drawing:
         return canvas
 
 
-def draw(scene: Scene, px_per_mm: float, *, seed: int | None = 0, clear: bool = False) -> Pixels:
-    """Draws a whole scene; see ``Drawing``.
+def draw(
+    scene: Scene,
+    px_per_mm: float,
+    *,
+    seed: int | None = 0,
+    clear: bool = False,
+    progress: Progress | None = None,
+) -> Pixels:
+    """Draws a whole scene; see ``Drawing``. ``progress`` is told how many pixels are drawn.
 
     Returns:
         (height, width, 3) sRGB bytes, or (height, width, 4) when ``clear``.
@@ -252,4 +294,5 @@ def draw(scene: Scene, px_per_mm: float, *, seed: int | None = 0, clear: bool = 
         ValueError: the picture would be too large, or the scale is none.
     """
     drawing = Drawing(scene, px_per_mm, seed=seed, clear=clear)
-    return drawing.part(0, 0, drawing.width, drawing.height)
+    steps = Steps(progress, drawing.width * drawing.height)
+    return drawing.part(0, 0, drawing.width, drawing.height, steps)

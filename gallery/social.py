@@ -10,6 +10,7 @@ from gallery.framing import framed
 from gallery.raster import draw
 from gallery.scene import Scene
 from gallery.solids import Floats
+from gallery.steps import Progress
 from palettes.spaces import linear1_to_lab, srgb1_to_linear1
 
 
@@ -27,7 +28,12 @@ _LINES = 2  # by eye
 
 
 def social(
-    scene: Scene, fmt: Format | str = Format.SQUARE, *, caption: str = "", seed: int | None = 0
+    scene: Scene,
+    fmt: Format | str = Format.SQUARE,
+    *,
+    caption: str = "",
+    seed: int | None = 0,
+    progress: Progress | None = None,
 ) -> Pixels:
     """The scene in the middle of a square or upright picture, with a caption of up to two lines.
 
@@ -36,6 +42,7 @@ def social(
         fmt: square or upright.
         caption: plain text; lines beyond the second are left out, long ones cut.
         seed: as for ``draw``.
+        progress: likewise.
 
     Raises:
         ValueError: no such format.
@@ -46,7 +53,7 @@ def social(
     fitted, scale = framed(scene, width, height - below)
     # The ground runs on under the caption, so that no edge shows.
     taller = replace(fitted, height_mm=height / scale)
-    pixels = draw(taller, scale, seed=seed)
+    pixels = draw(taller, scale, seed=seed, progress=progress)
     ink = _ink_on(pixels[height - below :]) if lines else (0, 0, 0)
     y = height - below
     for number, line in enumerate(lines):

@@ -2,10 +2,10 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from gallery.scene import MetalRing, Srgb1, Thread
 from gallery.solids import Floats
@@ -18,6 +18,11 @@ _LIGHT = (-0.60, -0.80)
 # from _section.
 _HAIR_PX = 1.2
 _HAIR_LEVEL = 0.75
+# Pixels round strands that are worked out at a time. Chosen by us, because so few stay near the
+# processor through all that is done to them.
+_AT_ONCE_PX = 16_384
+
+Numbers = NDArray[np.int64]
 
 
 def _over(canvas: Floats, top: int, left: int, colour: Floats, alpha: Floats) -> None:
@@ -50,36 +55,39 @@ def _linear(colour: Srgb1) -> Floats:
     return srgb1_to_linear1(colour).astype(np.float32)
 
 
-def _section(side: Floats, across_x: float, across_y: float) -> Floats:
-    """Light on a round strand: ``side`` runs -1 to 1 across it, (across_x, across_y) points +1."""
+def _section(side: Floats, facing: Floats) -> Floats:
+    """Light on a round strand: ``side`` runs -1 to 1 across it, whose +1 faces the light so far."""
     lift = np.sqrt(np.maximum(1.0 - side * side, 0.0))
-    facing = side * (across_x * _LIGHT[0] + across_y * _LIGHT[1]) * 0.75 + 0.66 * lift
-    return 0.30 + 0.80 * np.maximum(facing, 0.0)
+    level: Floats = 0.30 + 0.80 * np.maximum(side * facing * 0.75 + 0.66 * lift, 0.0)
+    return level
 
 
 class Stretches:
-    """The straight stretches of runs of thread, found by place.
+    """The straight stretches of runs of thread, found by place and drawn.
 
     Args:
         threads: the runs.
     """
 
     def __init__(self, threads: Sequence[Thread]) -> None:
-        self._all = [
-            replace(thread, points_mm=ends)
-            for thread in threads
-            for ends in pairwise(thread.points_mm)
-        ]
-        ends = np.array([one.points_mm for one in self._all], np.float64).reshape(-1, 2, 2)
-        half = np.array([one.width_mm / 2.0 for one in self._all], np.float64)[:, None]
-        self._low, self._high = ends.min(axis=1) - half, ends.max(axis=1) + half
+        ends = [pair for thread in threads for pair in pairwise(thread.points_mm)]
+        each = np.array([len(one.points_mm) - 1 for one in threads], np.int64)
+        # One row a stretch: its two ends.
+        self._ends = np.array(ends, np.float64).reshape(-1, 2, 2)
+        self._width = np.repeat(np.array([one.width_mm for one in threads], np.float64), each)
+        self._layer = np.repeat(np.array([one.layer for one in threads], np.int64), each)
+        self._colours = list(dict.fromkeys(one.srgb1 for one in threads))
+        colours = [self._colours.index(one.srgb1) for one in threads]
+        self._colour = np.repeat(np.array(colours, np.int64), each)
+        half = self._width[:, None] / 2.0
+        self._low, self._high = self._ends.min(axis=1) - half, self._ends.max(axis=1) + half
         # By their left ends, so that a part of a long picture looks at its own only.
         self._order = np.argsort(self._low[:, 0], kind="stable")
         self._left = self._low[self._order, 0]
         self._widest = float((self._high - self._low)[:, 0].max(initial=0.0))
 
-    def within(self, frame: Frame) -> dict[int, list[Thread]]:
-        """The stretches that may show on a canvas, in their order, by layer."""
+    def within(self, frame: Frame) -> dict[int, Numbers]:
+        """The numbers of the stretches that may show on a canvas, in their order, by layer."""
         # A stroke's soft rim reaches further than its half width, by two pixels at most.
         edge = 2.0 / frame.px_per_mm
         left = frame.left_mm + frame.left / frame.px_per_mm - edge
@@ -89,32 +97,40 @@ class Stretches:
         first, last = np.searchsorted(self._left, (left - self._widest, right))
         near = np.sort(self._order[first:last])
         low, high = self._low[near], self._high[near]
-        seen = (high[:, 0] >= left) & (high[:, 1] >= top) & (low[:, 1] <= bottom)
-        by_layer: dict[int, list[Thread]] = {}
-        for number in near[seen].tolist():
-            by_layer.setdefault(self._all[number].layer, []).append(self._all[number])
-        return by_layer
+        near = near[(high[:, 0] >= left) & (high[:, 1] >= top) & (low[:, 1] <= bottom)]
+        layers = self._layer[near]
+        return {layer: near[layers == layer] for layer in np.unique(layers).tolist()}
+
+    def draw(self, canvas: Floats, numbers: Numbers, frame: Frame) -> None:
+        """Draws stretches in their order on a canvas of premultiplied linear light.
+
+        Hair-thin ones come first and together.
+
+        Args:
+            canvas: (h, w, 4), drawn on in place.
+            numbers: which stretches.
+            frame: where the canvas lies.
+        """
+        hair = self._width[numbers] * frame.px_per_mm < _HAIR_PX
+        colours = self._colour[numbers]
+        for colour in dict.fromkeys(colours[hair].tolist()):
+            those = numbers[hair & (colours == colour)]
+            _draw_hairs(canvas, self._ends[those], self._width[those], self._colours[colour], frame)
+        rest = numbers[~hair].tolist()
+        alike = groupby(rest, lambda one: (self._width[one], self._colour[one]))
+        for (width_mm, colour), group in alike:
+            ends_px = (self._ends[list(group)] - (frame.left_mm, frame.top_mm)) * frame.px_per_mm
+            ends_px -= (frame.left, frame.top)
+            width_px = float(width_mm) * frame.px_per_mm
+            _draw_strands(canvas, ends_px, width_px, _linear(self._colours[colour]))
 
 
-def draw_threads(canvas: Floats, threads: list[Thread], frame: Frame) -> None:
-    """Draws runs of thread on a canvas of premultiplied linear light; hair-thin ones together."""
-    scale = frame.px_per_mm
-    hairs = [thread for thread in threads if thread.width_mm * scale < _HAIR_PX]
-    for colour in dict.fromkeys(thread.srgb1 for thread in hairs):
-        _draw_hairs(canvas, [t for t in hairs if t.srgb1 == colour], frame)
-    for thread in threads:
-        if thread.width_mm * scale >= _HAIR_PX:
-            _draw_thread(canvas, thread, frame)
-
-
-def _draw_hairs(canvas: Floats, threads: list[Thread], frame: Frame) -> None:
+def _draw_hairs(
+    canvas: Floats, ends_mm: Floats, width_mm: Floats, srgb1: Srgb1, frame: Frame
+) -> None:
     """Threads thinner than a pixel: dots close together, each spread over its four pixels."""
-    spans = [
-        (*start, *end, thread.width_mm)
-        for thread in threads
-        for start, end in pairwise(thread.points_mm)
-    ]
-    x0, y0, x1, y1, width = np.array(spans, np.float64).T * frame.px_per_mm
+    x0, y0, x1, y1 = ends_mm.reshape(-1, 4).T * frame.px_per_mm
+    width = width_mm * frame.px_per_mm
     length = np.hypot(x1 - x0, y1 - y0)
     dots = np.maximum(np.ceil(length * 2.0), 1.0).astype(np.int64)
     which = np.repeat(np.arange(len(dots)), dots)
@@ -136,37 +152,91 @@ def _draw_hairs(canvas: Floats, threads: list[Thread], frame: Frame) -> None:
     cover = np.bincount(places, weights=weights[seen], minlength=height * breadth)
     inked = np.flatnonzero(cover > 0.0)
     alpha = np.minimum(cover[inked], 1.0).astype(np.float32)[:, None]
-    colour = np.append(_linear(threads[0].srgb1) * np.float32(_HAIR_LEVEL), np.float32(1.0))
+    colour = np.append(_linear(srgb1) * np.float32(_HAIR_LEVEL), np.float32(1.0))
     pixels = canvas.reshape(-1, 4)
     pixels[inked] = pixels[inked] * (1.0 - alpha) + colour * alpha
 
 
-def _draw_thread(canvas: Floats, thread: Thread, frame: Frame) -> None:
-    """Draws a run of thread, segment by segment."""
-    scale = frame.px_per_mm
-    half = max(thread.width_mm * scale, 0.8) / 2.0
-    points = [
-        ((x - frame.left_mm) * scale - frame.left, (y - frame.top_mm) * scale - frame.top)
-        for x, y in thread.points_mm
-    ]
-    colour = _linear(thread.srgb1)
-    fade = min(1.0, thread.width_mm * scale / 0.8)
-    for (x0, y0), (x1, y1) in pairwise(points):
-        pad = half + 1.0
-        box = _window(
-            canvas, min(x0, x1) - pad, min(y0, y1) - pad, max(x0, x1) + pad, max(y0, y1) + pad
+def _draw_strands(canvas: Floats, ends_px: Floats, width_px: float, colour: Floats) -> None:
+    """Strands of one width and colour: their pixels are worked out many at a time.
+
+    Args:
+        canvas: drawn on in place.
+        ends_px: (strands, 2, 2), both ends of each as x and y on the canvas.
+        width_px: how wide they are.
+        colour: in linear light.
+    """
+    half = max(width_px, 0.8) / 2.0
+    pad = half + 1.0
+    low = np.maximum(np.floor(ends_px.min(axis=1) - pad), 0.0).astype(np.int64)
+    size = np.array(canvas.shape[1::-1])
+    high = np.minimum(np.ceil(ends_px.max(axis=1) + pad), size).astype(np.int64)
+    # Python's own measure, which is exact to the last place.
+    length = np.array([math.dist(*pair) for pair in ends_px.tolist()])
+    seen = (low < high).all(axis=1) & (length >= 1e-6)
+    ends_px, low, high, length = ends_px[seen], low[seen], high[seen], length[seen]
+    fade = min(1.0, width_px / 0.8)
+    pixels = (high - low).prod(axis=1)
+    # A strand that lies aslant has many pixels round it; so few at once take little memory.
+    batch = (np.cumsum(pixels) - pixels) // _AT_ONCE_PX
+    for some in np.split(np.arange(len(batch)), np.flatnonzero(np.diff(batch)) + 1):
+        ink, rest = _inked(
+            ends_px[some],
+            length[some],
+            low[some],
+            high[some],
+            half,
+            fade,
+            colour,
         )
-        length = math.hypot(x1 - x0, y1 - y0)
-        if box is None or length < 1e-6:
-            continue
-        x, y = _grid(box)
-        ux, uy = (x1 - x0) / length, (y1 - y0) / length
-        along = (x - x0) * ux + (y - y0) * uy
-        side = (y - y0) * ux - (x - x0) * uy
-        past = np.maximum(np.maximum(-along, along - length), 0.0)
-        alpha = np.clip(half + 0.5 - np.hypot(side, past), 0.0, 1.0) * np.float32(fade)
-        level = _section(np.clip(side / half, -1.0, 1.0), -uy, ux)
-        _over(canvas, box[0], box[1], level[..., None] * colour, alpha.astype(np.float32))
+        start = 0
+        for (left, top), (right, bottom) in zip(
+            low[some].tolist(), high[some].tolist(), strict=True
+        ):
+            under = canvas[top:bottom, left:right]
+            end = start + (bottom - top) * (right - left)
+            under *= rest[start:end].reshape(under.shape)
+            under += ink[start:end].reshape(under.shape)
+            start = end
+
+
+def _inked(
+    ends_px: Floats,
+    length_px: Floats,
+    low: Numbers,
+    high: Numbers,
+    half_px: float,
+    fade: float,
+    colour: Floats,
+) -> tuple[Floats, Floats]:
+    """Strands in the boxes round them, one after the other as rows of pixels.
+
+    Returns:
+        Ink and rest, (pixels, 4) each, as a bead's picture has them.
+    """
+    # What is the same in a row of a box is worked out by row.
+    wide, rows = (high - low).T
+    strand = np.repeat(np.arange(len(rows)), rows)
+    wide = wide[strand]
+    row = np.repeat(np.arange(len(wide)), wide)
+    column = np.arange(len(row)) - (np.cumsum(wide) - wide - low[strand, 0])[row]
+    down = np.arange(len(wide)) - (np.cumsum(rows) - rows - low[:, 1])[strand]
+    way = (ends_px[:, 1] - ends_px[:, 0]) / length_px[:, None]
+    facing = -way[:, 1] * _LIGHT[0] + way[:, 0] * _LIGHT[1]
+    by_strand = np.stack([*ends_px[:, 0].T, *way.T, length_px, facing]).astype(np.float32)
+    x0, y0, ux, uy, length, facing = by_strand[:, strand]
+    y = down.astype(np.float32) + np.float32(0.5) - y0
+    x = column.astype(np.float32) + np.float32(0.5) - x0[row]
+    along = x * ux[row] + (y * uy)[row]
+    side = (y * ux)[row] - x * uy[row]
+    past = np.maximum(np.maximum(-along, along - length[row]), 0.0)
+    alpha = np.clip(half_px + 0.5 - np.hypot(side, past), 0.0, 1.0) * np.float32(fade)
+    level = _section(np.clip(side / half_px, -1.0, 1.0), facing[row])
+    ink = np.empty((len(row), 4), np.float32)
+    for channel in range(3):
+        ink[:, channel] = level * colour[channel] * alpha
+    ink[:, 3] = alpha
+    return ink, np.repeat(1.0 - alpha, 4).reshape(-1, 4)
 
 
 def draw_ring(canvas: Floats, ring: MetalRing, frame: Frame) -> None:

@@ -10,6 +10,7 @@ from gallery.files import Pixels, Srgb8, text_size, to_png, with_text
 from gallery.png_stream import png_stream
 from gallery.raster import Drawing
 from gallery.scene import Scene
+from gallery.steps import Progress, Steps
 
 MM_PER_INCH = 25.4  # exactly: the international inch of 1959
 
@@ -37,7 +38,12 @@ def px_per_mm_at(dots_per_inch: float) -> float:
 
 
 def true_size_png(
-    scene: Scene, *, dots_per_inch: float = 300.0, seed: int | None = 0, bar: bool = True
+    scene: Scene,
+    *,
+    dots_per_inch: float = 300.0,
+    seed: int | None = 0,
+    bar: bool = True,
+    progress: Progress | None = None,
 ) -> bytes:
     """A PNG that prints at the size of life, its scale in its pHYs chunk.
 
@@ -46,6 +52,7 @@ def true_size_png(
         dots_per_inch: the printer's.
         seed: as for ``draw``.
         bar: whether a scale bar stands below the scene, in a strip of its own.
+        progress: told how many pixels are drawn and packed, of how many.
 
     Raises:
         ValueError: the picture would be too large; the message says the largest scale.
@@ -54,14 +61,21 @@ def true_size_png(
     if bar:
         scene = replace(scene, height_mm=scene.height_mm + _BAR_ROOM_MM)
     drawing = Drawing(scene, scale, seed=seed, most_pixels=_MOST_PIXELS)
-    if drawing.width * drawing.height <= _WHOLE_PIXELS:
-        pixels = drawing.part(0, 0, drawing.width, drawing.height)
+    total = drawing.width * drawing.height
+    if total <= _WHOLE_PIXELS:
+        steps = Steps(progress, total)
+        pixels = drawing.part(0, 0, drawing.width, drawing.height, steps)
         return to_png(with_scale_bar(pixels, scale) if bar else pixels, scale)
-    bands = _barred(drawing, scale) if bar else drawing.bands()
-    return b"".join(png_stream(bands, drawing.width, drawing.height, drawing.channels, scale))
+    # Each pixel is drawn, and then packed.
+    steps = Steps(progress, 2 * total)
+    bands = drawing.bands(steps)
+    if bar:
+        bands = _barred(bands, drawing, scale)
+    size = drawing.width, drawing.height, drawing.channels
+    return b"".join(png_stream(bands, *size, scale, steps))
 
 
-def _barred(drawing: Drawing, px_per_mm: float) -> Iterator[Pixels]:
+def _barred(bands: Iterator[Pixels], drawing: Drawing, px_per_mm: float) -> Iterator[Pixels]:
     """The drawing band by band, the scale bar laid over its lower left corner."""
     bar = _bar_of(drawing.width, px_per_mm)
     wide = min(drawing.width, bar.right_px)
@@ -69,12 +83,14 @@ def _barred(drawing: Drawing, px_per_mm: float) -> Iterator[Pixels]:
     first = drawing.height - high
     corner = _with_bar(drawing.part(0, first, wide, high), bar, _INK)
     top = 0
-    for band in drawing.bands():
+    for band in bands:
         start = max(first, top)
         if start < top + len(band):
             band[start - top :, :wide] = corner[start - first : top + len(band) - first]
-        yield band
         top += len(band)
+        yield band
+        # The next band is drawn while this one is let go.
+        del band
 
 
 def bar_length_mm(width_px: int, px_per_mm: float) -> int:

@@ -1,6 +1,13 @@
-"""Keeps copies of the shelf: at the start, and once a day while the app is used."""
+"""Keeps copies of the shelf: at the start, and once a day while the app is used.
 
+A thread of its own makes them, so that no page waits for a large shelf to be copied.
+"""
+
+import asyncio
+import threading
 import time
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -22,10 +29,41 @@ class _State:
 
 
 _STATE = _State()
+# Set when somebody used the app, and for the last time when the server ends.
+_USED = threading.Event()
+
+
+@asynccontextmanager
+async def copied_beside() -> AsyncIterator[None]:
+    """Copy the shelf now, and while this lasts whenever it is due; a copy begun is waited for."""
+    ending = threading.Event()
+    # Where the server is ended by force, nothing waits: a copy is whole or not there.
+    thread = threading.Thread(target=_copy_until, args=(ending,), name="copying", daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        ending.set()
+        _USED.set()
+        await asyncio.to_thread(thread.join)
+
+
+def used() -> None:
+    """Somebody used the app: a copy may be due. Returns at once."""
+    _USED.set()
+
+
+def _copy_until(ending: threading.Event) -> None:
+    at_start()
+    while not ending.is_set():
+        _USED.wait()
+        _USED.clear()
+        if not ending.is_set():
+            daily()
 
 
 def at_start() -> None:
-    """Copy the shelf before anybody changes it."""
+    """Copy the shelf as it is when the server starts."""
     try:
         keep_at_start(default_path())
         _STATE.fault = ""

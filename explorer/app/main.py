@@ -68,4 +68,4 @@ if __name__ == "__main__":
     page.run()
     onward(pages, page)
     session.end()
-    copying.daily()
+    copying.used()

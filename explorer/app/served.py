@@ -14,7 +14,7 @@ from starlette.middleware import Middleware
 from streamlit import runtime
 
 from explorer.app.calm import calm
-from explorer.app.copying import at_start
+from explorer.app.copying import copied_beside
 from explorer.app.door import Door
 from explorer.app.late import keep_what_is_typed
 from explorer.app.logging_setup import begin_log
@@ -24,7 +24,6 @@ from explorer.app.uploads import Uploads
 from explorer.app.whole import keep_callbacks_whole
 
 begin_log()
-at_start()
 begin_tidying()
 keep_callbacks_whole()
 keep_what_is_typed()
@@ -35,12 +34,13 @@ _SWEEP_S = 10.0
 
 @asynccontextmanager
 async def bounded(_: Any) -> AsyncIterator[None]:
-    """While the server runs, the framework's holder of files keeps to our bounds."""
+    """While the server runs, the shelf is copied, and the holder of files keeps to our bounds."""
     server = runtime.get_instance()
     uploads.guard(server.uploaded_file_mgr)
     sweeping = asyncio.create_task(sweep(server))
     try:
-        yield
+        async with copied_beside():
+            yield
     finally:
         sweeping.cancel()
 

@@ -10,9 +10,27 @@ from pathlib import Path
 
 from explorer.commands.files import folder_of
 from explorer.errors import BriefError
-from gallery.files import write_bytes
+from gallery.files import check_place, write_bytes
 
 Put = Callable[[str, bytes], None]
+
+
+def check_set(folder: str, *names: str) -> None:
+    """Find out whether a set could be written into a folder, before the work that it is for.
+
+    Args:
+        folder: the folder that a maker named; it is not made.
+        names: files of the set whose names are known by then.
+
+    Raises:
+        BriefError: it could not; nothing was changed.
+    """
+    place = folder_of(folder)
+    try:
+        for name in names:
+            check_place(place / name)
+    except (OSError, ValueError) as error:
+        raise _no_folder(place, error) from error
 
 
 @contextmanager
@@ -32,12 +50,17 @@ def together(folder: str) -> Iterator[Put]:
         with _all_or_none(place) as put:
             yield put
     except OSError as error:
-        raise BriefError(
-            "out",
-            place,
-            f"a folder that can be written ({error.strerror or error})",
-            "Choose another folder, or free some space.",
-        ) from error
+        raise _no_folder(place, error) from error
+
+
+def _no_folder(place: Path, error: Exception) -> BriefError:
+    why = error.strerror if isinstance(error, OSError) and error.strerror else error
+    return BriefError(
+        "out",
+        place,
+        f"a folder that can be written ({why})",
+        "Choose another folder, or free some space.",
+    )
 
 
 @contextmanager

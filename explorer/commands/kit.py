@@ -10,7 +10,7 @@ from dataclasses import replace
 from explorer.brief import DEFAULT_BASE, whole
 from explorer.cautions import Wear
 from explorer.commands.answer import Answer, Json
-from explorer.commands.file_set import Put, together
+from explorer.commands.file_set import Put, check_set, together
 from explorer.commands.files import read_text
 from explorer.commands.kit_document import kit_document
 from explorer.commands.making import add_making, setup_of, spares_of
@@ -50,6 +50,8 @@ from palettes.beads import Bead, BeadKind
 SUMMARY = "a class kit: everyone's sheet, bag labels, and what to buy"
 # Chosen by us: bright and far apart, as children like them.
 DEFAULT_PALETTE = "kite-day"
+# The files of a kit beside its sheets.
+_CLASS, _LABELS, _DOCUMENT = "class.pdf", "labels.pdf", "kit.json"
 _BAND = re.compile(r"(?P<band>.+?)\s*[:=]\s*(?P<kits>\d{1,4})", re.ASCII)
 
 
@@ -86,6 +88,7 @@ def run(options: argparse.Namespace) -> Answer:
             "band", f"{len(learners)} learners", f"at most {MOST_LEARNERS}", "Make fewer kits."
         )
     brief = brief_of(options)
+    check_set(options.out, _CLASS, _LABELS, _DOCUMENT)
     kit = make_kit(learners, brief)
     document = kit_document(kit, roster.remarks)
     lacking = _write(kit, document, options)
@@ -172,14 +175,14 @@ def _write_all(kit: Kit, document: Json, options: argparse.Namespace, put: Put) 
         document["learners"][number - 1]["sheet"] = name
         lacking |= dict.fromkeys(printed.lacking)
         show_progress(number, len(kit.learners))
-    for name, page in (("class.pdf", class_page(kit, asked)), ("labels.pdf", labels(kit))):
+    for name, page in ((_CLASS, class_page(kit, asked)), (_LABELS, labels(kit))):
         printed = to_pdf(page, paper)
         put(name, printed.pdf)
         lacking |= dict.fromkeys(printed.lacking)
-    document["files"] = {"class": "class.pdf", "labels": "labels.pdf"}
+    document["files"] = {"class": _CLASS, "labels": _LABELS}
     document["lacking"] = list(lacking)
     text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
-    put("kit.json", text.encode())
+    put(_DOCUMENT, text.encode())
     return tuple(lacking)
 
 

@@ -9,6 +9,7 @@ from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM
 from explorer.commands.answer import Answer
 from explorer.commands.files import read_piece
 from explorer.commands.printing import place_to_write, put
+from explorer.commands.progress import show_progress
 from explorer.errors import BriefError
 from explorer.lengths import parse_mm
 from explorer.picture_files import (
@@ -57,7 +58,7 @@ def run(options: argparse.Namespace) -> Answer:
     if Path(options.out).suffix.lower() != f".{ending}":
         raise BriefError("out", options.out, f"a name that ends in .{ending}", "Name it so.")
     out = place_to_write(options.out)
-    _, content = picture_file(ask)
+    _, content = picture_file(ask, progress=show_progress)
     put(out, content)
     return Answer(
         document={

@@ -16,6 +16,7 @@ from explorer.brief import (
     whole,
 )
 from explorer.commands.answer import Answer, Json
+from explorer.commands.file_set import check_set, together
 from explorer.commands.files import read_piece
 from explorer.commands.fit import fit_document, fit_lines, too_short
 from explorer.commands.making import add_making, making_document, making_echo
@@ -54,6 +55,7 @@ if TYPE_CHECKING:
     from explorer.commands.pictures import Writer
 
 SUMMARY = "propose different pieces for a measurement and a palette"
+_DOCUMENT = "proposals.json"
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -163,6 +165,8 @@ def run(options: argparse.Namespace) -> Answer:
     """
     like = None if options.like is None else read_piece(options.like).design
     brief = brief_of(options, like)
+    if options.out is not None:
+        check_set(options.out, _DOCUMENT)
     found = propose(brief, like=None if like is None else _recipe_like(brief, like))
     if isinstance(found, NoFit):
         raise too_short(found, options.snug)
@@ -224,7 +228,6 @@ def _piece(found: Proposals, number: int, options: argparse.Namespace) -> Piece:
 
 def _write(found: Proposals, pieces: list[Piece], document: Json, folder: str) -> None:
     """Write every proposal's files, and name them in the document."""
-    from explorer.commands.file_set import together
     from explorer.commands.pictures import Writer
 
     with together(folder) as put:
@@ -236,7 +239,7 @@ def _write_all(found: Proposals, pieces: list[Piece], document: Json, writer: "W
         picture, file = writer.write(piece, f"proposal-{number + 1:02d}", proposal.reason)
         document["proposals"][number] |= {"picture": picture, "piece": file}
     writer.contact_sheet()
-    writer.text("proposals.json", json.dumps(document, ensure_ascii=False, indent=1) + "\n")
+    writer.text(_DOCUMENT, json.dumps(document, ensure_ascii=False, indent=1) + "\n")
 
 
 def echo(options: argparse.Namespace, brief: Brief) -> Json:

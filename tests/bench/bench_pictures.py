@@ -2,24 +2,29 @@
 
 Times are the processor's. Run by hand: ``python -m tests.bench.bench_pictures``. Each first round
 is a process of its own, in which nothing has been drawn before, and so is each large picture, whose
-peak of memory is its own.
+peak of memory is its own. ``python -m tests.bench.bench_pictures true-size`` measures the command
+alone, on strips of 100, 300 and 1 000 motifs.
 """
 
 import resource
 import statistics
 import subprocess
 import sys
+import tempfile
 import time
 from itertools import cycle, islice
+from pathlib import Path
 
 from explorer.design import Closure, Design, build
 from explorer.layout import loop_scene, strip_scene, thumbnail_scene
+from explorer.piece import Piece, to_json
 from gallery.files import to_png
 from gallery.framing import framed
 from gallery.raster import draw
 from palettes.beads import Bead, BeadKind
 from palettes.finishes import Finish
 from palettes.forms import Form
+from tests.bench.alone import command
 
 CUBE = BeadKind(
     name="cube 1.8", form=Form.CUBE, diameter_mm=1.8, pitch_mm=1.8, hole_mm=0.8,
@@ -121,6 +126,22 @@ def one(kind: str, amount: int) -> None:
     )
 
 
+def true_size(motifs: int) -> None:
+    """``danglewise picture --use true-size``: the whole command's times and its peak of memory."""
+    design = piece(motifs, 0)
+    with tempfile.TemporaryDirectory() as folder:
+        kept, out = Path(folder) / "piece.json", Path(folder) / "piece.png"
+        kept.write_text(to_json(Piece(design=design)), "utf-8")
+        used = command("picture", str(kept), "--use", "true-size", "--out", str(out))
+        size_mb = out.stat().st_size / 1e6
+    beads = sum(1 + len(column.beads) for _, column in design.columns())
+    print(
+        f"true size: {motifs} motifs, {beads} beads: {used.seconds:.1f} s of processor time, "
+        f"{used.seconds / beads * 1e6:.0f} us a bead, {used.clock_s:.1f} s by the clock (floor 15 "
+        f"for 1000), peak {used.peak_mb:.0f} MB (floor 500), a file of {size_mb:.1f} MB"
+    )
+
+
 def main() -> None:
     """Everything, or one large picture when asked by ourselves."""
     if len(sys.argv) == 3:
@@ -129,6 +150,14 @@ def main() -> None:
     if sys.argv[1:] == ["first"]:
         print(thumbnails(("first",)))
         return
+    if sys.argv[1:] != ["true-size"]:
+        drawn_alone()
+    for motifs in (100, 300, 1000):
+        true_size(motifs)
+
+
+def drawn_alone() -> None:
+    """Thumbnails and large pictures, drawn and not yet packed."""
     thumbnails(("first", "again", "again"))
     first_rounds()
     jobs = [("strip", n) for n in (42, 84, 168)] + [("loop", n) for n in (1000, 2000, 4000)]

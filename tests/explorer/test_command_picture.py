@@ -1,6 +1,7 @@
 """``danglewise picture``: its contract, every fault named, and nothing half-written."""
 
 import json
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -8,7 +9,9 @@ import pytest
 from PIL import Image
 
 from explorer.__main__ import main
+from gallery import raster, true_size
 
+BANDS = ", band by band"
 Capture = pytest.CaptureFixture[str]
 KEPT = str(Path(__file__).parent.parent / "reference" / "pieces" / "v1-proposed.json")
 
@@ -66,6 +69,32 @@ def test_every_fault_is_named_and_nothing_is_written(
     assert found["error"]["wanted"]
     assert found["error"]["remedy"]
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("use", ["screen", "square", "true-size", f"true-size{BANDS}"])
+def test_who_waits_at_a_terminal_sees_how_far_it_is(
+    capsys: Capture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, use: str
+) -> None:
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    if use.endswith(BANDS):
+        monkeypatch.setattr(true_size, "_WHOLE_PIXELS", 0)
+        monkeypatch.setattr(raster, "_HELD_BYTES", 1)
+    monkeypatch.setattr(raster, "_BAND_PIXELS", 1)
+    out = str(tmp_path / "p.png")
+    assert main(["picture", KEPT, "--out", out, "--use", use.removesuffix(BANDS), "--json"]) == 0
+    told, bars = capsys.readouterr()
+    assert json.loads(told)["file"] == out
+    assert bars.startswith("\r[")
+    assert bars.endswith(f"\r[{'#' * 30}] 100 of 100\n")
+    done = [int(bar.split()[-3]) for bar in bars.rstrip().split("\r")[1:]]
+    assert len(set(done)) > 3
+    assert done == sorted(done)
+    assert done.count(100) == 1
+
+
+def test_nothing_is_told_where_nobody_sees_it(capsys: Capture, tmp_path: Path) -> None:
+    assert main(["picture", KEPT, "--out", str(tmp_path / "p.png"), "--longer", "300"]) == 0
+    assert capsys.readouterr().err == ""
 
 
 def test_a_place_that_cannot_be_written(capsys: Capture, tmp_path: Path) -> None:

@@ -64,6 +64,43 @@ def test_a_disk_that_gets_full_leaves_no_part_of_a_set(
     assert [path.name for path in tmp_path.rglob("*")] == ["roster.csv"]
 
 
+@pytest.mark.parametrize("out", ["file", "file/new", "folder", f"{'n' * 300}"])
+@pytest.mark.parametrize("command", ["kit", "propose"])
+def test_the_folder_is_looked_at_before_the_work(
+    command: str,
+    out: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    def never(*_: object, **__: object) -> None:
+        raise AssertionError("the work was begun")
+
+    work = {"kit": "make_kit", "propose": "propose"}[command]
+    monkeypatch.setattr(f"explorer.commands.{command}.{work}", never)
+    monkeypatch.chdir(tmp_path)
+    Path("roster.csv").write_text(ROSTER, "utf-8")
+    Path("file").write_text("no folder")
+    # A folder stands where a file of the set belongs.
+    for name in ("kit.json", "proposals.json"):
+        Path("folder", name).mkdir(parents=True)
+    before = sorted(tmp_path.rglob("*"))
+    assert main([*COMMANDS[command][:-1], out]) == 2
+    assert capsys.readouterr().err.startswith("out: got")
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+@pytest.mark.parametrize("name", ["folder.toml", "a\0b.toml", "palette.txt", f"{'n' * 300}.gpl"])
+def test_a_palette_s_file_is_looked_at_before_the_search(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.delattr("explorer.commands.palette._found")
+    (tmp_path / "folder.toml").mkdir()
+    assert main(["palette", "--free", "--out", str(tmp_path / name)]) == 2
+    assert capsys.readouterr().err.startswith("out: got")
+    assert [one.name for one in tmp_path.rglob("*")] == ["folder.toml"]
+
+
 def test_a_set_that_cannot_be_whole_leaves_the_last_one_as_it_was(
     tmp_path: Path, full_after: Callable[[int], None]
 ) -> None:

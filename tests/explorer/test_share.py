@@ -10,8 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from explorer import share
 from explorer.brief import Wearer
-from explorer.piece import Piece, from_json
+from explorer.piece import Piece, from_json, to_json
 from explorer.share import MARK, MOST_LETTERS, from_code, link, to_code
 from palettes.errors import ChartError
 
@@ -51,8 +52,6 @@ def test_codes_given_out_stay_readable() -> None:
 
 def unpacked(code: str) -> str:
     """What a code says, by the standard library alone."""
-    from explorer import share
-
     letters = code.removeprefix(MARK)
     raw = base64.urlsafe_b64decode(letters + "=" * (-len(letters) % 4))
     return zlib.decompressobj(-15, zdict=share._KNOWN).decompress(raw[4:]).decode()
@@ -100,8 +99,6 @@ def test_any_text_is_refused_calmly(text: str) -> None:
 
 
 def packed(text: bytes) -> str:
-    from explorer import share
-
     squeeze = zlib.compressobj(9, zlib.DEFLATED, -15, 9, zdict=share._KNOWN)
     body = squeeze.compress(text) + squeeze.flush()
     raw = zlib.crc32(body).to_bytes(4, "big") + body
@@ -156,3 +153,25 @@ def test_a_code_that_swells_is_stopped() -> None:
 
 def test_deep_nesting_is_refused() -> None:
     refused(packed(b"[" * 200_000))
+
+
+def test_four_times_the_motifs_are_four_times_the_comparing() -> None:
+    # Counted, not timed; every motif is another one.
+    compared = [0]
+
+    class Watched(int):
+        def __eq__(self, other: object) -> bool:
+            compared[0] += 1
+            return int(self) == other
+
+        __hash__ = int.__hash__
+
+    document = json.loads(to_json(kept(PIECES[0])))
+    done = []
+    for motifs in (100, 400):
+        document["motifs"] = [[[Watched(0), Watched(at % motifs)]] for at in range(2 * motifs)]
+        compared[0] = 0
+        share._packed(document)
+        done.append(compared[0])
+    assert done[0] > 0
+    assert done[1] < 5 * done[0]

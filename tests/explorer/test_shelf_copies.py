@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 from explorer.shelf import Shelf, ShelfError
-from explorer.shelf_copies import MOST_COPIES, copies, keep_at_start, keep_for_the_day, start_copy
+from explorer.shelf_copies import copies, keep_at_start, keep_for_the_day, start_copy
+from explorer.shelf_generations import MOST_COPIES
 
 DAY = 86_400.0
 NOON = 1_700_000_000.0

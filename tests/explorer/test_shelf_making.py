@@ -11,6 +11,7 @@ from explorer import shelf_figures, shelf_photographs
 from explorer.errors import BriefError
 from explorer.shelf import MIGRATIONS, VERSION, Shelf, ShelfError
 from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Making
+from explorer.shelf_generations import MOST_COPIES, Kind, held
 from tests.robust.crash_child import change
 
 
@@ -135,6 +136,33 @@ def test_an_older_shelf_is_copied_before_it_is_changed(tmp_path: Path, version: 
     Shelf(old).find()
     assert (tmp_path / f"again-version-{version}.sqlite3").read_text() == "mine"
     assert (tmp_path / f"again-version-{version}-1.sqlite3").stat().st_size > 0
+
+
+def test_copies_before_upgrades_make_way_as_those_of_days_do(tmp_path: Path) -> None:
+    path = tmp_path / "shelf.sqlite3"
+    # Higher versions first: what came last is known by its count, not by its version.
+    versions = [1 + n % (VERSION - 1) for n in range(MOST_COPIES + 4)][::-1]
+    for version in versions:
+        path.unlink(missing_ok=True)
+        old_shelf(path, version)
+        Shelf(path).find()
+    copies = held(path, Kind.UPGRADE)
+    assert [copy.name for copy in copies] == [
+        f"shelf-version-{versions[count]}-{count}.sqlite3"
+        for count in reversed(range(4, MOST_COPIES + 4))
+    ]
+    assert {one for one in tmp_path.iterdir() if "-version-" in one.name} == set(copies)
+
+
+def test_an_upgrade_that_is_taken_back_pushes_no_copy_out(tmp_path: Path) -> None:
+    path = tmp_path / "shelf.sqlite3"
+    old_shelf(path, 1)
+    for _ in range(MOST_COPIES + 1):
+        with pytest.raises(KeyError), Shelf(path).transaction():
+            raise KeyError
+    assert [copy.name for copy in held(path, Kind.UPGRADE)] == ["shelf-version-1.sqlite3"]
+    assert [saved.name for saved in Shelf(path).find()] == ["old"]
+    assert len(held(path, Kind.UPGRADE)) == 1
 
 
 def test_without_a_copy_an_older_shelf_is_left_alone(

@@ -2,18 +2,21 @@
 
 import io
 import tracemalloc
+import weakref
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
 from PIL import Image
 
-from gallery import raster, stamps, true_size
+from gallery import raster, stamps, strokes, true_size
 from gallery.files import Pixels
 from gallery.page_beads import Across, beads_within, threads_within
 from gallery.png_stream import png_stream
 from gallery.raster import Drawing, draw
 from gallery.scene import Ground, MetalRing, PlacedBead, Pose, Scene, Thread
+from gallery.solids import Floats
 from gallery.true_size import px_per_mm_at, true_size_png
 
 HIGH_MM = 20.0
@@ -125,6 +128,47 @@ def test_a_long_picture_takes_little_memory() -> None:
     finally:
         tracemalloc.stop()
     assert peak < 110_000_000
+
+
+def test_threads_are_worked_out_many_at_a_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    strands: list[int] = []
+    inked = strokes._inked
+
+    def counted(ends_px: Floats, *given: object) -> object:
+        strands.append(len(ends_px))
+        return inked(ends_px, *given)  # type: ignore[arg-type]  # handed on as they came
+
+    monkeypatch.setattr(strokes, "_inked", counted)
+    draw(strip(90), 8.0)
+    # One down each of 90 columns and 89 along; all that are in the picture, and few calls.
+    assert sum(strands) == 179
+    assert len(strands) < 12
+
+
+def test_a_strip_of_a_thousand_motifs_is_one_band(monkeypatch: pytest.MonkeyPatch) -> None:
+    scene = replace(strip(1), width_mm=19_600.0, height_mm=27.0)
+    monkeypatch.setattr(Drawing, "part", lambda *_: None)
+    assert len(list(Drawing(scene, px_per_mm_at(300.0), most_pixels=10**9).bands())) == 1
+
+
+def test_one_band_is_let_go_before_the_next_is_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    drawn: list[weakref.ref[Pixels]] = []
+    held: list[int] = []
+    part = Drawing.part
+
+    def watched(drawing: Drawing, *given: Any) -> Pixels:
+        held.append(sum(one() is not None for one in drawn))
+        made = part(drawing, *given)
+        drawn.append(weakref.ref(made))
+        return made
+
+    monkeypatch.setattr(true_size, "_WHOLE_PIXELS", 0)
+    monkeypatch.setattr(raster, "_HELD_BYTES", 1)
+    monkeypatch.setattr(Drawing, "part", watched)
+    for bar in (False, True):
+        true_size_png(strip(20), bar=bar)
+    assert len(held) > 8
+    assert max(held) == 0
 
 
 def test_no_picture_is_larger_than_can_be_opened() -> None:
