@@ -105,7 +105,8 @@ class ShelfFile:
         if code in _DAMAGE or isinstance(error, UnicodeDecodeError):
             what = "it holds unreadable words" if isinstance(error, UnicodeDecodeError) else error
             return DamagedShelfError(self.path, what)
-        return ShelfError(f"the shelf {self.path} cannot be used: {error}")
+        why = getattr(error, "strerror", None) or error
+        return ShelfError(f"the shelf {self.path} cannot be used: {why}")
 
     def _migrate(self, connection: sqlite3.Connection) -> None:
         (found,) = connection.execute("PRAGMA user_version").fetchone()

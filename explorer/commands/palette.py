@@ -10,7 +10,7 @@ from explorer.brief import MOST_SEED, whole
 from explorer.commands.answer import Answer, Json
 from explorer.commands.files import read_bytes
 from explorer.commands.options import typed
-from explorer.commands.palette_file import write_palette
+from explorer.commands.palette_file import palette_place, write_palette
 from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
 from explorer.commands.watching import Watching
 from explorer.contrast import looks_of
@@ -73,6 +73,7 @@ def run(options: argparse.Namespace) -> Answer:
     source = _source(options)
     seed = whole("seed", typed(options.seed, "1"), 0, MOST_SEED)
     request = _request(options)
+    out = None if options.out is None else palette_place(options.out)
     # Around picks it is first found how far apart colours can lie, and then they are made to suit.
     words = "such colours can differ by" if source == "from" else "best so far: difference"
     with Watching(words) as watching:
@@ -84,8 +85,8 @@ def run(options: argparse.Namespace) -> Answer:
             f"colours that serve ({found.why})",
             "Ask for fewer colours, fewer demands, or choose from more beads.",
         )
-    if options.out is not None:
-        write_palette(found.palette("palette", "Palette"), options.out)
+    if out is not None:
+        write_palette(found.palette("palette", "Palette"), out)
     echo: Json = {
         "source": source,
         "size": request.size,

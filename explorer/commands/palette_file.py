@@ -2,28 +2,29 @@
 
 from pathlib import Path
 
+from explorer.commands.printing import place_to_write, put
 from explorer.errors import BriefError
-from gallery.files import write_bytes
 from palettes.palette_files import to_gpl, to_toml
 from palettes.swatches import Palette
 
+_FORMS = {".toml": to_toml, ".gpl": to_gpl}
 
-def write_palette(palette: Palette, name: str) -> None:
+
+def palette_place(name: str) -> Path:
+    """The file to write, asked for before the search that it is for.
+
+    Raises:
+        BriefError: its ending says no form, or it could not be written.
+    """
+    if Path(name).suffix.lower() not in _FORMS:
+        raise BriefError("out", name, f"a name ending in {', '.join(_FORMS)}", "Name it so.")
+    return place_to_write(name)
+
+
+def write_palette(palette: Palette, path: Path) -> None:
     """Write it whole or not at all, in the form that the file's ending says.
 
     Raises:
-        BriefError: another ending, or the file cannot be written.
+        BriefError: the file cannot be written.
     """
-    path = Path(name)
-    forms = {".toml": to_toml, ".gpl": to_gpl}
-    if path.suffix.lower() not in forms:
-        raise BriefError("out", name, f"a name ending in {', '.join(forms)}", "Name it so.")
-    try:
-        write_bytes(path, forms[path.suffix.lower()](palette).encode("utf-8"))
-    except OSError as error:
-        raise BriefError(
-            "out",
-            name,
-            f"a file that can be written ({error.strerror or error})",
-            "Choose another folder, or free some space.",
-        ) from error
+    put(path, _FORMS[path.suffix.lower()](palette).encode("utf-8"))
