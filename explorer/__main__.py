@@ -11,6 +11,7 @@ import io
 import ipaddress
 import json
 import os
+import re
 import sys
 from types import ModuleType
 
@@ -27,6 +28,8 @@ COMMANDS = (
 LEAST_PORT, MOST_PORT = 1024, 65535
 # What a system says of a place that has no room left; not every system knows both.
 _FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
+# What moves a terminal's cursor, or turns writing round (Unicode Standard Annex 9, 2023).
+_UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 _NETWORK_CARE = (
     "Everyone in this network can now open the app, and all that is typed there travels "
     "unencrypted. Others share a shelf of the lesson's, lesson.sqlite3 beside your own, and see "
@@ -36,8 +39,9 @@ _NETWORK_CARE = (
 
 def main(arguments: list[str] | None = None) -> int:
     """Run the command line; the exit code."""
-    given = join_negatives(sys.argv[1:] if arguments is None else arguments)
-    as_json = "--json" in given
+    typed = sys.argv[1:] if arguments is None else arguments
+    as_json = "--json" in typed
+    given = join_negatives(typed)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             # A console that lacks a character shows another, never a fault.
@@ -88,7 +92,7 @@ def _run(given: list[str], *, as_json: bool) -> int:
         return _open_app(options)
     with kept_for_the_answer():
         answer = _module(options.command).run(options)
-    text = "\n".join(answer.lines)
+    text = seen("\n".join(answer.lines))
     if as_json:
         text = json.dumps(answer.document, ensure_ascii=False, allow_nan=False, indent=1)
     # What waits in the buffer is written here, where its faults are still told.
@@ -155,12 +159,17 @@ def _network_address(text: str) -> str:
     return str(found)
 
 
+def seen(text: str) -> str:
+    """Text for a terminal: names that come out of files move no cursor and hide nothing."""
+    return _UNSEEN.sub("\N{REPLACEMENT CHARACTER}", text)
+
+
 def _fault(parts: dict[str, str], code: int, *, as_json: bool, words: str = "") -> int:
     if as_json:
         print(json.dumps({"error": parts}, ensure_ascii=False))
     else:
         told = words or f"{parts['field']}: got {parts['got']!r}; wanted {parts['wanted']}."
-        print(f"{told}\n{parts['remedy']}", file=sys.stderr)
+        print(seen(f"{told}\n{parts['remedy']}"), file=sys.stderr)
     return code
 
 

@@ -5,11 +5,15 @@ the head of a row is tried. The forms of pages, rows and of the write-ahead log 
 description (sqlite.org/fileformat2.html, sections 1.5, 1.6, 2.1 and 4).
 """
 
+import errno
+import os
 import re
 import struct
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+
+import numpy as np
 
 from explorer.piece import from_json
 from explorer.shelf_rows import (
@@ -31,6 +35,14 @@ from palettes.errors import ChartError
 # (sqlite.org/fileformat2.html, section 1.3.2).
 _USUAL_PAGE = 4096
 _PAGES = tuple(2**power for power in range(9, 17))
+# A file is held in memory while it is looked through. Chosen by us: four times what an archive of a
+# shelf may hold.
+_MOST_BYTES = 2_000_000_000
+# How SQLite's pages begin: with their kind or, where a long row runs on, with the number of the
+# next one (sqlite.org/fileformat2.html, sections 1.6 and 1.7); 5 of 256 bytes do so by chance.
+# Chosen by us: one in ten of a damaged shelf's pages does so still, and a file of this size is
+# asked first, because another program's file takes long to look through.
+_BEGINNINGS, _LEAST_SHARE, _LARGE_BYTES = frozenset((0, 2, 5, 10, 13)), 0.1, 1_000_000
 # How a row says that its last column is as long as a checksum, and how many bytes numbers take
 # (sqlite.org/fileformat2.html, section 2.1, serial types).
 _SEALED = 12 + 2 * SEAL_BYTES
@@ -70,11 +82,17 @@ def carved(path: Path, layout: Layout) -> list[Row]:
 
 
 def _images(path: Path) -> Iterator["_Image"]:
-    """The file, in every way that it may be cut into pages."""
+    """The file, in every way that it may be cut into pages; none where it is no shelf's."""
+    if path.stat().st_size > _MOST_BYTES:
+        raise OSError(errno.EFBIG, os.strerror(errno.EFBIG), str(path))
     content = path.read_bytes()
     log = path.with_name(f"{path.name}-wal")
     frames = log.read_bytes() if log.is_file() else b""
     for page_bytes in _page_sizes(content):
+        begun = content[::page_bytes]
+        pages = sum(begun.count(byte) for byte in _BEGINNINGS)
+        if len(content) > _LARGE_BYTES and pages < _LEAST_SHARE * len(begun):
+            continue
         whole = _with_log(content, frames, page_bytes)
         for usable in sorted({page_bytes, page_bytes - content[20]} if len(content) > 20 else ()):
             yield _Image(whole, page_bytes, usable)
@@ -149,20 +167,18 @@ class _Image:
         most = 1 + _MOST_SIZE_VARINT * (len(layout.columns) + 1)
         for start in range(0, len(self._content), self._page_bytes):
             page = self._content[start : start + self._usable]
-            end = page.find(_SEALED)
-            while end >= 0:
-                for length in range(least, min(most, end + 1) + 1):
-                    if page[end - length + 1] == length:
-                        row = self._row(layout, page, end - length + 1)
-                        if row is not None:
-                            yield row
-                end = page.find(_SEALED, end + 1)
+            for head in _heads(page, least, most) if _SEALED in page else ():
+                row = self._row(layout, page, head)
+                if row is not None:
+                    yield row
 
     def unsealed_rows(self, layout: Layout) -> Iterator[Row]:
         """Every row of the versions before there were checksums that reads as one in every part."""
-        counts = UNSEALED.get(layout.table, ())
+        counts, empty = UNSEALED.get(layout.table, ()), bytes(self._usable)
         for start in range(0, len(self._content) if counts else 0, self._page_bytes):
             page = self._content[start : start + self._usable]
+            if page == empty:
+                continue
             for match in _UNSEALED_HEAD.finditer(page):
                 for count in counts:
                     columns = layout.columns[:count]
@@ -228,6 +244,17 @@ class _Image:
             left -= len(parts[-1])
             following = int.from_bytes(more[:4], "big")
         return b"".join(parts)
+
+
+def _heads(page: bytes, least: int, most: int) -> list[int]:
+    """Where a row's head may begin that is so long and ends in a checksum's mark."""
+    cells = np.frombuffer(page, dtype=np.uint8)
+    heads = np.flatnonzero((cells >= least) & (cells <= most))
+    ends = heads + cells[heads] - 1
+    inside = ends < len(page)
+    heads, ends = heads[inside], ends[inside]
+    found = heads[cells[ends] == _SEALED]
+    return [int(head) for head in found]
 
 
 def _plausible(layout: Layout, values: Mapping[str, Value]) -> bool:

@@ -8,7 +8,7 @@ from pathlib import Path
 from explorer.shelf_carving import carved
 from explorer.shelf_generations import Kind, held, make_way, next_count
 from explorer.shelf_ours import may_be_used
-from explorer.shelf_rows import Layout, Row
+from explorer.shelf_rows import PIECES, Layout, Row
 from explorer.shelf_versions import MIGRATIONS, VERSION
 
 # Chosen by us: longer than any other window's save takes.
@@ -47,6 +47,10 @@ class DamagedShelfError(ShelfError):
         return type(self), (self.path, self.what)
 
 
+class _OthersError(ShelfError):
+    """The file is another program's, as far as its tables tell."""
+
+
 class ShelfFile:
     """A file of saved pieces.
 
@@ -80,6 +84,11 @@ class ShelfFile:
                         connection.execute("ROLLBACK")
                     raise
                 connection.execute("COMMIT")
+        except _OthersError:
+            # Where the names of its tables are damaged, a shelf is known by its rows.
+            if any(row.whole for row in self.found_in_pages(PIECES)):
+                raise DamagedShelfError(self.path, "its tables are not named as ours are") from None
+            raise
         # SQLite's own words can quote what is damaged, and then they are no text.
         except (sqlite3.Error, OSError, UnicodeDecodeError) as error:
             raise self._fault(error) from error
@@ -106,7 +115,8 @@ class ShelfFile:
         if code in _DAMAGE or isinstance(error, UnicodeDecodeError):
             what = "it holds unreadable words" if isinstance(error, UnicodeDecodeError) else error
             return DamagedShelfError(self.path, what)
-        return ShelfError(f"the shelf {self.path} cannot be used: {error}")
+        why = getattr(error, "strerror", None) or error
+        return ShelfError(f"the shelf {self.path} cannot be used: {why}")
 
     def _migrate(self, connection: sqlite3.Connection) -> None:
         (found,) = connection.execute("PRAGMA user_version").fetchone()
@@ -182,4 +192,4 @@ def _quick_journal(connection: sqlite3.Connection) -> None:
 
 def _refuse_others(connection: sqlite3.Connection) -> None:
     if not may_be_used(connection):
-        raise ShelfError("this file is another program's, and no shelf; it is untouched")
+        raise _OthersError("this file is another program's, and no shelf; it is untouched")

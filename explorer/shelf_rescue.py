@@ -89,7 +89,7 @@ def rescue(path: Path, out: Path) -> Rescued:
         raise BriefError(
             "out",
             out,
-            f"a place that can be written ({error})",
+            f"a place that can be written ({getattr(error, 'strerror', None) or error})",
             "Free some space, or name another.",
         ) from error
     return Rescued(

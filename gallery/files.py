@@ -69,9 +69,10 @@ def write_bytes(path: Path, content: bytes, *, private: bool = False) -> None:
             user's own mask for new files (``umask``) allows.
 
     Raises:
-        OSError: the folder cannot be made or written, or the disk is full; nothing is left over
-            and a file that stood there before is untouched.
+        OSError: the folder cannot be made or written, the disk is full, or what stands there is no
+            file; nothing is left over and what stood there before is untouched.
     """
+    _check_replaceable(path)
     path.parent.mkdir(parents=True, exist_ok=True)
     aside = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
     # The system takes the user's mask off these rights, so a stricter one is kept.
@@ -114,14 +115,22 @@ def check_place(path: Path) -> None:
     Raises:
         OSError: it could not.
     """
-    if path.is_dir():
-        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
+    _check_replaceable(path)
     folder = path.parent
-    while not folder.exists() and folder != folder.parent:
+    # A link that leads nowhere is there too, and no folder can be made in its place.
+    while not os.path.lexists(folder) and folder != folder.parent:
         folder = folder.parent
     handle, aside = tempfile.mkstemp(prefix=f".{path.name}.", dir=folder)
     os.close(handle)
     Path(aside).unlink()
+
+
+def _check_replaceable(path: Path) -> None:
+    """``OSError`` where something stands that is no file: a pipe or a device is never replaced."""
+    if path.is_dir():
+        raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), str(path))
+    if path.exists() and not path.is_file():
+        raise FileExistsError(errno.EEXIST, "a pipe, a device or a socket stands there", str(path))
 
 
 def write_png(path: Path, pixels: Pixels, px_per_mm: float | None = None) -> None:

@@ -117,8 +117,8 @@ def folder_of(text: str) -> Path:
     """The folder that a maker named.
 
     Raises:
-        BriefError: nothing was named.
+        BriefError: nothing was named, or what no folder can be called.
     """
-    if not text.strip():
+    if not text.strip() or "\0" in text:
         raise BriefError("out", text, "a folder to write to", "Name one with --out.")
     return Path(text)

@@ -61,7 +61,7 @@ def put(path: Path, content: bytes, field: str = "out", *, private: bool = False
     """
     try:
         write_bytes(path, content, private=private)
-    except OSError as error:
+    except (OSError, ValueError) as error:
         raise _no_place(field, path, error) from error
 
 

@@ -8,10 +8,11 @@ from typing import NoReturn
 
 from explorer.commands.answer import Answer, Json
 from explorer.commands.files import read_bytes
-from explorer.commands.printing import put
+from explorer.commands.printing import place_to_write, put
 from explorer.commands.shelf_care import (
     apart_words,
     bring_back,
+    is_file,
     numbers_of,
     save,
     take_out,
@@ -86,19 +87,12 @@ def _copy_first(shelf: Shelf) -> None:
 def _shelf(options: argparse.Namespace) -> Shelf:
     if options.shelf is None:
         return Shelf(default_path())
-    path = Path(options.shelf)
+    if options.act == "import":
+        return Shelf(place_to_write(options.shelf, "shelf"))
     # A name with a slip in it must not make an empty shelf.
-    if options.act != "import" and not _is_file(path):
+    if not is_file(Path(options.shelf)):
         raise BriefError("shelf", options.shelf, "a shelf's file that is there", "Check the name.")
-    return Shelf(path)
-
-
-def _is_file(path: Path) -> bool:
-    try:
-        return path.is_file()
-    except OSError:
-        # A name that is too long for the system is no file's.
-        return False
+    return Shelf(Path(options.shelf))
 
 
 def _list(shelf: Shelf, options: argparse.Namespace) -> Answer:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from explorer.brief import whole
 from explorer.commands.answer import Answer
+from explorer.commands.printing import place_to_write
 from explorer.errors import BriefError
 from explorer.shelf import Shelf
 from explorer.shelf_copies import copies
@@ -83,17 +84,25 @@ def _done(words: str, numbers: tuple[int, ...], act: Callable[[int], bool]) -> A
     )
 
 
+def is_file(path: Path) -> bool:
+    """Whether a file is there; a name that is too long for the system is none's."""
+    try:
+        return path.is_file()
+    except OSError:
+        return False
+
+
 def save(options: argparse.Namespace) -> Answer:
     """Save what is whole on a shelf into a new one."""
     named = [*options.what, *([options.shelf] if options.shelf else [])]
     if len(named) != 1:
         raise BriefError("shelf", ", ".join(named), "one damaged shelf's file", "Name one.")
     path = Path(named[0])
-    if not path.is_file():
+    if not is_file(path):
         raise BriefError("shelf", path, "a shelf's file that is there", "Check the name.")
     if not options.out:
         raise BriefError("out", "", "the name of a new file", "Name one with --out.")
-    done = rescue(path, Path(options.out))
+    done = rescue(path, place_to_write(options.out))
     beside = [str(copy) for copy in copies(path)]
     return Answer(
         document={

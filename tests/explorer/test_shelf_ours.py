@@ -56,6 +56,25 @@ def test_a_shelf_of_every_version_is_one(version: int, tmp_path: Path) -> None:
     assert Shelf(path).find() == ()
 
 
+@pytest.mark.parametrize("name", [b"pieces", b"tables"])
+def test_a_shelf_whose_tables_lost_their_names_is_one(
+    name: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "shelf.sqlite3"
+    example = next(Path(__file__).parents[2].glob("gallery/examples/*.json"))
+    Shelf(path).put("one", example.read_text("utf-8"))
+    connection = sqlite3.connect(path)
+    connection.execute("PRAGMA journal_mode = DELETE")
+    connection.close()
+    # One bit makes a small letter a capital one.
+    path.write_bytes(path.read_bytes().replace(name, name[:-1] + b"S"))
+    standing = Shelf(path).standing()
+    assert [saved.name for saved in standing.pieces] == ["one"]
+    assert "damaged" in standing.trouble
+    assert main(["shelf", "throw-away", "1", "--shelf", str(path)]) == 2
+    assert "shelf rescue" in capsys.readouterr().err
+
+
 def test_a_file_that_is_no_database_is_refused(tmp_path: Path) -> None:
     path = tmp_path / "text"
     path.write_bytes(b"words " * 1000)

@@ -22,6 +22,24 @@ TEXTS: tuple[str, ...] = (
 VALUES: tuple[Any, ...] = (
     *NUMBERS, *TEXTS, None, [], {}, [[]], [None], {"": None}, [0] * 3000, [[0, 1]], ["#000000"],
 )  # fmt: skip
+# What is typed for a length, a whole number or colours, and cannot be any.
+LENGTHS = (
+    "", " ", "1e3", "1e400", "-1", "0x10", "\u0662\u0661\u0664", "214 mm mm", "214 parsec",
+    "1/0 in", "9" * 22, "2_14", "nan", "inf", "-inf", "\u221e", "214 \N{DEGREE SIGN}", "'; --",
+    "\udcff", "1" * 5000,
+)  # fmt: skip
+NUMERALS = ("", " ", "1e9", "nan", "-1", "x", "9" * 30, "1/2", "\udcff", "0x1", "1;2")
+COLOURS = (
+    "",
+    ",",
+    "f00,,0f0",
+    "ff0000ff",
+    "red",
+    "#12",
+    "\uff46\uff10\uff10",
+    "f00,\udcff",
+    "," * 200,
+)
 _TOKENS = (
     b"", b"\x00", b"\xff\xfe", b"\xef\xbb\xbf", b"\xed\xa0\x80", b"[" * 3000, b"{\"a\":" * 2000,
     b"9" * 5000, b"NaN", b"-", b"\"", b"'", b",,,,", b";", b"\r", b"\n\n", b"=cmd", b"a.b=1\n" * 50,

@@ -27,6 +27,7 @@ def png_bomb(width: int, height: int) -> bytes:
     )
 
 
+@cache
 def text_bomb() -> bytes:
     """A small PNG with a packed text that would unpack to a hundred megabytes."""
     head = struct.pack(">IIBBBBB", 1, 1, 8, 0, 0, 0, 0)

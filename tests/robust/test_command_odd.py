@@ -7,54 +7,20 @@ from pathlib import Path
 import pytest
 
 from explorer.__main__ import main
+from tests.fuzz.ground import FILES
+from tests.fuzz.nasty import COLOURS, LENGTHS, NUMERALS
 
-KEPT = Path(__file__).parents[1] / "reference" / "pieces" / "v1-proposed.json"
-FILES = {
-    "empty.json": b"",
-    "list.json": b"[]",
-    "deep.json": b"[" * 100_000,
-    "digits.json": b'{"danglewise_piece": 1, "x": ' + b"9" * 6000 + b"}",
-    "newer.json": b'{"danglewise_piece": 2}',
-    "zeros.json": b"\0" * 100,
-    "latin.json": b'{"name": "\xe9"}',
-    "half.json": b'{"danglewise_piece": 1, "name": "\\ud800"}',
-    "bytes.csv": b"\xff\xfe\xff",
-    "nul.csv": b"name,snug\nM\0,wide\n",
-    "quote.csv": b'name,snug\n"Mia,150\n',
-    "huge.csv": b"name,snug\nMia," + b"9" * 5000 + b"\n",
-    "minus.csv": b"name,kind,colour,grams\nA,round 8/0,#ff0000,-5\n",
-    "inf.csv": b"name,kind,colour,grams\nA,round 8/0,#ff0000,1e999\n",
-    "open.csv": b'name,kind,colour\n"A,round 8/0,#f00\n',
-    "cut.png": b"\x89PNG\r\n\x1a\n" + b"x" * 50,
-    "text.jpg": b"hello",
-}
-LENGTHS = (
-    "", " ", "1e3", "1e400", "-1", "0x10", "\u0662\u0661\u0664", "214 mm mm", "214 parsec",
-    "1/0 in", "9" * 22, "2_14", "nan", "inf", "-inf", "\u221e", "214 \N{DEGREE SIGN}", "'; --",
-    "\udcff", "1" * 5000,
-)  # fmt: skip
-NUMBERS = ("", " ", "1e9", "nan", "-1", "x", "9" * 30, "1/2", "\udcff", "0x1", "1;2")
-COLOURS = (
-    "",
-    ",",
-    "f00,,0f0",
-    "ff0000ff",
-    "red",
-    "#12",
-    "\uff46\uff10\uff10",
-    "f00,\udcff",
-    "," * 200,
-)
 OPTIONS: dict[str, dict[str, tuple[str, ...]]] = {
     "fit --snug 214": {
         "ease": LENGTHS, "closure": LENGTHS, "pitch": LENGTHS, "thread": LENGTHS, "needle": LENGTHS,
-        "dangles": NUMBERS, "divider": NUMBERS, "spares": NUMBERS, "base": ("", "pearl", "\udcff"),
-        "hanging": ("", "x" * 9999), "swatch": ("", "0 = 0", "20 = -3", "= 4", "20 beads"),
+        "dangles": NUMERALS, "divider": NUMERALS, "spares": NUMERALS,
+        "base": ("", "pearl", "\udcff"), "hanging": ("", "x" * 9999),
+        "swatch": ("", "0 = 0", "20 = -3", "= 4", "20 beads"),
         "profile": ("", "1,,2", "1;2;1", "9" * 20, "0", "1," * 40 + "1"), "wear": ("", "crown"),
     },
     "order --motifs 9": {"colours": COLOURS},
     "order --colours f00,00f,0f0 --motifs 9": {
-        "gap": NUMBERS, "least": NUMBERS, "most": ("", "x", "-1", "9" * 30), "several": NUMBERS,
+        "gap": NUMERALS, "least": NUMERALS, "most": ("", "x", "-1", "9" * 30), "several": NUMERALS,
         "arrangement": ("", "spiral"), "fix": ("", "=f00", "x=f00", "0", "0=red", "99=f00"),
     },
     "judge --colours f00,00f": {
