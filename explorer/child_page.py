@@ -233,8 +233,11 @@ def _base_question(design: Design) -> Question:
     else:
         sums = f"{sum(map(len, design.motifs))} + {sum(map(len, design.dividers))}"
     sums += f" + {plain}" if plain else ""
+    parts = ["Motifs", *(["dividers"] if any(design.dividers) else ())]
+    parts += ["plain ends"] if plain else []
+    named = " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
     return Question(
-        text="Motifs, dividers and plain ends stand on base beads. How many base beads?",
+        text=f"{named} stand on base beads. How many base beads?",
         sum=sums,
         answer=f"{design.base_beads} base beads",
     )

@@ -151,10 +151,14 @@ def weakest_words(seen: MotifsAsSeen) -> str:
     if seen.weakest is None:
         return "all motifs of the same beads"
     words = f"weakest neighbours, most people by day: {measure_words(seen.weakest.worst)}"
-    pairs = len(seen.repeats)
+    return "; ".join(filter(None, (words, repeating_words(len(seen.repeats)))))
+
+
+def repeating_words(pairs: int) -> str:
+    """That so many pairs of neighbours are of the same beads; empty for none."""
     if not pairs:
-        return words
-    return f"{words}; {'1 pair repeats' if pairs == 1 else f'{pairs} pairs repeat'} the same beads"
+        return ""
+    return f"{'1 pair repeats' if pairs == 1 else f'{pairs} pairs repeat'} the same beads"
 
 
 def possible_words(weakest: float | None, strongest: float | None, gave_up_for: str) -> str:
@@ -170,7 +174,7 @@ def possible_words(weakest: float | None, strongest: float | None, gave_up_for: 
     if tenths(weakest) == tenths(strongest):
         # Too little to tell.
         return ""
-    why = "all are far apart, where HyAB decides"
+    why = "all are far apart, where HyAB, for large differences, decides"
     if gave_up_for != HYAB:
         why = f"gave some up for {gave_up_for}"
     return f"{tenths(strongest)} possible; {why}"

@@ -1,7 +1,23 @@
 """A fit in words, the same on screen and on the command line."""
 
+from explorer.brief import Strip
 from explorer.fit import Fit
 from explorer.lengths import both, millimetres
+
+# A measured pitch that differs from the kind's by more is rather of another bead. Chosen by us:
+# three times what ladders of one kind are reckoned to differ by.
+_OTHER_BEAD = 0.15
+
+
+def swatch_doubt(strip: Strip) -> str:
+    """That a measured pitch is hardly of this bead; empty where it may be."""
+    pitch, own = strip.measured_pitch_mm, strip.base.ladder_pitch_mm
+    if pitch is None or abs(pitch / own - 1.0) <= _OTHER_BEAD:
+        return ""
+    return (
+        f"The swatch gives {pitch:.2f} mm a base bead, where a {strip.base.name} takes about "
+        f"{own:.2f} mm: choose the base bead that it was woven of, or measure it again."
+    )
 
 
 def beads_words(fit: Fit) -> str:

@@ -26,7 +26,7 @@ from explorer.profile_generator import usual_longest
 from explorer.sitting import Sitting, sitting
 from explorer.thread import ThreadPlan, thread_plan
 from explorer.thread_setup import ThreadSetup
-from explorer.wearers import place_of, usual_ease_mm
+from explorer.wearers import place_of, usual_class_wear, usual_ease_mm, usual_wear
 from palettes.beads import Bead, BeadKind
 
 # Middle of what is used for children's kits (from memory: 15-20 %).
@@ -54,7 +54,7 @@ class KitBrief:
         profile: dangle lengths; empty for a peak that hangs as low as is usual for the wear.
         colours_each: how many colours are chosen for whoever picked none; 3 chosen by us, because a
             child tells three apart and a tray's packs go round.
-        wear: what the pieces are worn as.
+        wear: what the pieces are worn as; None for what each measurement is usual for.
         spares, setup: the rule for spares, and the thread.
         packs: what a shop has, by the name of a kind; kinds not named have the usual packs.
         per_gram: how far beads per gram may be off, as a part.
@@ -71,7 +71,7 @@ class KitBrief:
     closure_counted: bool = True
     profile: tuple[int, ...] = ()
     colours_each: int = 3
-    wear: Wear = Wear.CHILD
+    wear: Wear | None = None
     spares: Spares = CHILD_SPARES
     setup: ThreadSetup = field(default_factory=ThreadSetup)
     packs: tuple[tuple[str, tuple[Pack, ...]], ...] = ()
@@ -82,7 +82,7 @@ class KitBrief:
         """The dangle lengths of every motif."""
         if self.profile:
             return self.profile
-        most = usual_longest(self.wear, self.hanging)
+        most = usual_longest(self.wear or Wear.CHILD, self.hanging)
         return profile(Shape.PEAK, self.strip.repeat.dangles, 1, most)
 
 
@@ -213,7 +213,7 @@ def _learner_kit(
             design=design,
             name=learner.name,
             wearer=_wearer(learner.most_mm, learner, brief),
-            wear=brief.wear,
+            wear=brief.wear or usual_class_wear(learner.most_mm),
             plain_ends=brief.strip.plain_ends,
             pitch_measured=brief.strip.measured_pitch_mm is not None,
         ),
@@ -231,7 +231,7 @@ def _ends(learner: Learner) -> tuple[float, float]:
 def _wearer(snug_mm: float, learner: Learner, brief: KitBrief) -> Wearer:
     ease_mm = brief.ease_mm if learner.ease_mm is None else learner.ease_mm
     if ease_mm is None:
-        ease_mm = usual_ease_mm(place_of(brief.wear, snug_mm))
+        ease_mm = usual_ease_mm(place_of(brief.wear or usual_wear(snug_mm), snug_mm))
     return Wearer(
         snug_mm=snug_mm,
         ease_mm=ease_mm,

@@ -46,7 +46,7 @@ def sheets(kit: Kit, options: SheetOptions) -> Iterator[Document]:
     for one in kit.learners:
         own = replace(
             options,
-            wear=kit.brief.wear,
+            wear=one.piece.worn_as,
             spares=kit.brief.spares,
             setup=kit.brief.setup,
             link=link(to_code(one.piece)),
@@ -182,7 +182,7 @@ def own_cautions(kit: Kit) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Every caution of the learners' pieces but of their size, once, with whom it concerns."""
     concerned: dict[str, list[str]] = {}
     for one in kit.learners:
-        for caution in cautions(one.piece.design, kit.brief.wear):
+        for caution in cautions(one.piece.design, one.piece.worn_as):
             words = f"{caution.words} {caution.remedy}"
             concerned.setdefault(words, []).append(one.learner.name)
     return tuple((words, tuple(names)) for words, names in concerned.items())

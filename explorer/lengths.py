@@ -212,6 +212,13 @@ def inches(value_mm: float, parts: int = 16) -> str:
     return f"{'-' if value_mm < 0 and count else ''}{text} in"
 
 
+def at_least(value_mm: float) -> str:
+    """A length that is needed, in both units, neither rounded below it."""
+    tenths = math.ceil(value_mm * 10.0 - 1e-6) / 10.0
+    parts = math.ceil(value_mm / float(MM_PER_INCH) * 16.0 - 1e-6)
+    return f"{millimetres(tenths)} ({inches(parts * float(MM_PER_INCH) / 16.0)})"
+
+
 def both(value_mm: float) -> str:
     """A length in both units: ``218.5 mm (8 5/8 in)``."""
     if math.isinf(value_mm):

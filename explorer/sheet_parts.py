@@ -216,6 +216,8 @@ def _sitting_rows(facts: SheetFacts) -> tuple[tuple[str, str], ...]:
         rows.append(
             ("with closure", f"{finished}, the {closure.name} of {closure.length_mm:g} mm closed")
         )
+    elif wearer is not None:
+        rows.append(("closure", "none counted: one makes the piece longer than is said here"))
     if design.closure.extender_mm:
         rows.append(("extender", f"up to {both(design.closure.extender_mm)} more"))
     if wearer is not None:

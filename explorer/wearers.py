@@ -60,11 +60,20 @@ LIMBS: tuple[Limb, ...] = (
 # From here up a strip is rather an ankle's. Chosen by us, because these lie midway between means
 # above: a man's wrist and a woman's ankle; a wrist at twelve and an ankle at six.
 _ANKLE_FROM_MM, _CHILD_ANKLE_FROM_MM = 195.0, 158.0
+# Below it a wrist is a child's. Worked out from above: a woman's mean less three times its spread.
+_GROWN_UP_FROM_MM = 131.0
 
 
 def usual_wear(snug_mm: float | None) -> Wear:
     """What a piece is taken for where nobody says: by its measurement, an anklet without one."""
-    return Wear.ANKLET if snug_mm is None or snug_mm >= _ANKLE_FROM_MM else Wear.BRACELET
+    if snug_mm is None or snug_mm >= _ANKLE_FROM_MM:
+        return Wear.ANKLET
+    return Wear.BRACELET if snug_mm >= _GROWN_UP_FROM_MM else Wear.CHILD
+
+
+def usual_class_wear(snug_mm: float) -> Wear:
+    """What a learner's piece is taken for: a child's wherever a child may measure so."""
+    return Wear.CHILD if any(may_be_child(snug_mm, place) for place in Place) else Wear.ANKLET
 
 
 def place_of(wear: Wear, snug_mm: float) -> Place:

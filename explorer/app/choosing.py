@@ -12,7 +12,7 @@ from explorer.app.steps import brief_of
 from explorer.app.units import Units, told
 from explorer.brief import Brief
 from explorer.contrast_piece import motifs_as_seen
-from explorer.contrast_words import measure_words, possible_words
+from explorer.contrast_words import measure_words, possible_words, repeating_words
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import Repeat
@@ -186,7 +186,7 @@ def neighbour_words(proposal: Proposal) -> str:
         return "all neighbours repeat" if proposal.repeats else "one motif, so no neighbours"
     words = measure_words(proposal.weakest)
     possible = possible_words(proposal.weakest, proposal.strongest, proposal.gave_up_for)
-    return f"{words}; {possible}" if possible else words
+    return "; ".join(filter(None, (words, possible, repeating_words(len(proposal.repeats)))))
 
 
 def differences(

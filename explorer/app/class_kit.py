@@ -82,7 +82,7 @@ def kit_brief(work: Work, handing: Handing, tray: Tray | None = None) -> KitBrie
     if not isinstance(to, Measured):
         raise to[0]
     known = reckoned(work.assumed)
-    wear = Wear(handing.class_wear) if handing.class_wear in set(Wear) else Wear.CHILD
+    wear = Wear(handing.class_wear) if handing.class_wear in set(Wear) else None
     base = bead_of(work.tray.base, to, base=True)
     colours = tuple(dict.fromkeys(bead_of(swatch, to) for swatch in work.tray.swatches))
     held = held_in(tray or Tray())
@@ -96,7 +96,7 @@ def kit_brief(work: Work, handing: Handing, tray: Tray | None = None) -> KitBrie
         base_bead=base,
         colours=colours,
         divider_bead=replace(base, kind=to.hanging) if hangs and to.strip.repeat.divider else None,
-        ease_mm=_ease_mm(handing, to),
+        ease_mm=_ease_mm(handing),
         closure=to.closure,
         closure_counted=to.wearer.closure_counted,
         profile=_outline(work, handing, to),
@@ -131,17 +131,17 @@ def _out_of(held: tuple[Held, ...], base: Bead, to: Measured) -> tuple[tuple[Bea
     return colours, max(bases, key=lambda one: one.count or 0).bead
 
 
-def _ease_mm(handing: Handing, to: Measured) -> float:
+def _ease_mm(handing: Handing) -> float | None:
     if not handing.class_ease.strip():
-        return to.wearer.ease_mm
+        return None
     return parse_mm(
         handing.class_ease, "class_ease", most_mm=MOST_EASE_MM, least_bare_mm=LEAST_BARE_MM
     )
 
 
-def _spares(work: Work, wear: Wear, own: Spares) -> Spares:
+def _spares(work: Work, wear: Wear | None, own: Spares) -> Spares:
     """The maker's own rule; a child's kit has more where the usual figure still stands."""
-    if wear is Wear.CHILD and work.assumed.spares == USUAL.spares:
+    if wear in (None, Wear.CHILD) and work.assumed.spares == USUAL.spares:
         return replace(own, percent=CHILD_SPARES.percent)
     return own
 

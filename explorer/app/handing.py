@@ -8,7 +8,6 @@ from typing import Any
 from explorer.app.assumed import reckoned
 from explorer.app.state import Work
 from explorer.brief import MOST_EASE_MM, MOST_SNUG_MM, whole
-from explorer.cautions import Wear
 from explorer.child_page import Level
 from explorer.customer_page import PriceRule
 from explorer.errors import BriefError
@@ -77,7 +76,7 @@ class Handing:
     roster: str = ""
     class_ease: str = ""
     colours_each: str = "3"
-    class_wear: str = Wear.CHILD.value
+    class_wear: str = ""
     own_outline: bool = False
     leave_out: bool = False
     class_beads: str = "piece"

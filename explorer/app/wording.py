@@ -7,7 +7,7 @@ from explorer.counts import Counts
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import Fit
-from explorer.lengths import both
+from explorer.lengths import at_least
 from explorer.links import links_mm
 from explorer.piece import Piece
 
@@ -52,7 +52,7 @@ def count_words(tally: Counts) -> str:
 
 def needs_words(fit: Fit) -> str:
     """What one more motif would take."""
-    return f"One more motif needs {both(fit.next_motif_needs_mm)} more."
+    return f"One more motif needs {at_least(fit.next_motif_needs_mm)} more."
 
 
 def borderline_words(fit: Fit) -> tuple[str, ...]:

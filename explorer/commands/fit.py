@@ -23,8 +23,8 @@ from explorer.crowding import check_width
 from explorer.design import Closure, Design, build
 from explorer.errors import BriefError
 from explorer.fit import MEASURING_ERROR_MM, Fit, NoFit, with_plain_ends
-from explorer.fit_words import beads_words, each_end_words, quick_words
-from explorer.lengths import both, millimetres
+from explorer.fit_words import beads_words, each_end_words, quick_words, swatch_doubt
+from explorer.lengths import at_least, both, millimetres
 from explorer.links import Links, best_links
 from explorer.piece import Piece
 from explorer.profile import Shape, profile
@@ -90,7 +90,7 @@ def run(options: argparse.Namespace) -> Answer:
             **making_document(piece, options),
         },
         lines=(
-            *fit_lines(fit, tuple(ease_words(options, someone))),
+            *fit_lines(fit, (*ease_words(options, someone), *filter(None, (swatch_doubt(band),)))),
             *_round_lines(fit, near),
             *_links_lines(links, piece.design),
             *neighbour_lines(fit),
@@ -246,7 +246,7 @@ def fit_lines(fit: Fit, more: tuple[str, ...] = ()) -> Iterator[str]:
     yield from _left_over_lines(fit)
     sits = fit_sitting(fit)
     yield short_words(sits) or f"{finished_words(sits)}, {both(sits.ease_mm)} of ease"
-    yield f"one more motif needs {both(fit.next_motif_needs_mm)} more"
+    yield f"one more motif needs {at_least(fit.next_motif_needs_mm)} more"
     yield from borderline_lines(fit)
     yield from filter(None, (quick_words(fit),))
 

@@ -278,8 +278,14 @@ def piece_lines(judgement: PieceJudgement, changes: Sequence[Suggestion]) -> Ite
     for words in details(judgement):
         if not words.startswith("Over the closure"):
             yield f"also: {words}"
+    yield from _change_lines(judgement, changes)
+
+
+def _change_lines(judgement: PieceJudgement, changes: Sequence[Suggestion]) -> Iterator[str]:
+    """Suggestions that help the whole piece; the document has those for their own pair alone."""
     pair = judgement.weakest
+    meant = "" if pair is None else f" (motifs {pair.i + 1} and {pair.j + 1})"
     for change in changes:
-        meant = "" if pair is None else f" (motifs {pair.i + 1} and {pair.j + 1})"
-        weakest = f"{tenths(change.weakest_from)} to {tenths(change.weakest_to)}"
-        yield f"try: {in_words(change)}{meant}; the weakest of all from {weakest}"
+        told = tenths(change.weakest_from), tenths(change.weakest_to)
+        if told[0] != told[1]:
+            yield f"try: {in_words(change)}{meant}; the weakest neighbours from {' to '.join(told)}"

@@ -31,6 +31,7 @@ from explorer.commands.printing import add_printing, dated_of, lacking_lines, pa
 from explorer.commands.progress import show_progress
 from explorer.commands.tray_choice import tray_in
 from explorer.errors import BriefError
+from explorer.fit_words import beads_words
 from explorer.kit import CHILD_SPARES, Kit, KitBrief, make_kit
 from explorer.kit_pages import class_page, labels, own_cautions, sheets
 from explorer.kit_roster import (
@@ -43,13 +44,16 @@ from explorer.kit_roster import (
     parse_roster,
 )
 from explorer.kit_tray import held_in
+from explorer.lengths import both
 from explorer.sheet_facts import SheetOptions
-from explorer.sitting import short_words
+from explorer.sitting import finished_words, short_words
+from explorer.wearers import Place, usual_ease_mm
 from palettes.beads import Bead, BeadKind
 
 SUMMARY = "a class kit: everyone's sheet, bag labels, and what to buy"
 # Chosen by us: bright and far apart, as children like them.
 DEFAULT_PALETTE = "kite-day"
+_AT = {Place.WRIST: "a wrist", Place.ANKLE: "an ankle"}
 # The files of a kit beside its sheets.
 _CLASS, _LABELS, _DOCUMENT = "class.pdf", "labels.pdf", "kit.json"
 _BAND = re.compile(r"(?P<band>.+?)\s*[:=]\s*(?P<kits>\d{1,4})", re.ASCII)
@@ -71,7 +75,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     add_plain_ends(parser)
     parser.add_argument("--base", metavar="TYPE", help=f"kind of base bead ({DEFAULT_BASE})")
     parser.add_argument("--pitch", metavar="L", help="strip per base bead, as measured")
-    parser.add_argument("--swatch", metavar="TEXT", help="or: '20 beads measure 39.5 mm'")
+    parser.add_argument("--swatch", metavar="TEXT", help="or: '20 beads measure 62 mm'")
     parser.add_argument("--dangles", metavar="D", help="to a motif (5)")
     parser.add_argument("--divider", metavar="V", help="base beads to a divider (1)")
     add_profile(parser)
@@ -108,9 +112,9 @@ def brief_of(options: argparse.Namespace) -> KitBrief:
     lengths = profile_of(options)
     band = strip(options, plain_ends=not options.no_plain_ends)
     hanging = hanging_of(options, band.base)
-    worn_as = wear(options) or Wear.CHILD
+    worn_as = wear(options)
     spares = spares_of(options)
-    if options.spares is None and worn_as is Wear.CHILD:
+    if options.spares is None and worn_as in (None, Wear.CHILD):
         spares = replace(spares, percent=CHILD_SPARES.percent)
     usual = KitBrief(
         strip=band,
@@ -193,7 +197,14 @@ def _lines(
     made = f"{learners} sheet{'s' * (learners > 1)}, class.pdf, labels.pdf and kit.json"
     yield f"{made} in {options.out}"
     yield from roster.remarks
+    if options.ease is None:
+        usual = ", ".join(f"{usual_ease_mm(place):g} mm at {_AT[place]}" for place in Place)
+        yield f"ease where the roster gives none: {usual}; --ease sets your own"
     for each in kit.learners:
+        yield (
+            f"{each.learner.name}: {beads_words(each.fit)}, {finished_words(each.sitting)}, "
+            f"{both(each.sitting.ease_mm)} of ease"
+        )
         if each.sitting.short_by_mm:
             yield f"{each.learner.name}: {short_words(each.sitting)}"
     for words, names in own_cautions(kit):

@@ -27,7 +27,7 @@ def kit_document(kit: Kit, remarks: tuple[str, ...] = ()) -> Json:
             "pitch_mm": brief.strip.pitch_mm,
             "hanging": brief.hanging.name,
             "profile": list(brief.lengths),
-            "wear": brief.wear.value,
+            "wear": None if brief.wear is None else brief.wear.value,
             "spares_percent": brief.spares.percent,
             "spares_least": brief.spares.least,
             "thread_mm": brief.setup.thread_mm,
@@ -65,6 +65,7 @@ def _learner(one: LearnerKit) -> Json:
     design = one.piece.design
     return {
         "name": one.learner.name,
+        "wear": one.piece.worn_as.value,
         "snug_mm": [one.learner.least_mm, one.learner.most_mm],
         "measured": one.learner.measured,
         "ease_mm": None if one.piece.wearer is None else one.piece.wearer.ease_mm,

@@ -103,7 +103,7 @@ def add_size(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--base", metavar="TYPE", help=f"kind of base bead ({DEFAULT_BASE})")
     parser.add_argument("--pitch", metavar="L", help="strip per base bead, as measured")
     parser.add_argument(
-        "--swatch", metavar="TEXT", help="or the measuring itself: '20 beads measure 39.5 mm'"
+        "--swatch", metavar="TEXT", help="or the measuring itself: '20 beads measure 62 mm'"
     )
     parser.add_argument("--dangles", metavar="D", help=f"to a motif ({DEFAULT_REPEAT.dangles})")
     parser.add_argument(

@@ -74,15 +74,18 @@ def run(options: argparse.Namespace) -> Answer:
     document = {
         "brief": echo,
         **order_document(found.order),
+        # Of a run it is proved that no other is gentler, not that none stands further apart.
+        "proven": found.order.proven and arrangement is not Arrangement.RUN,
         "strongest": found.strongest,
         "strongest_proven": found.proven,
         "gave_up_for": found.gave_up_for or None,
     }
     if options.several is not None:
         document["several"] = [order_document(order) for order in orders]
-    lines = [*order_lines(found.order, colours, found, ring=brief.ring)]
+    gentle = arrangement is Arrangement.RUN
+    lines = [*order_lines(found.order, colours, found, ring=brief.ring, gentle=gentle)]
     for order in others:
-        lines += order_lines(order, colours, None, ring=brief.ring)
+        lines += order_lines(order, colours, None, ring=brief.ring, gentle=gentle)
     return Answer(document=document, lines=tuple(lines))
 
 
@@ -164,7 +167,7 @@ def order_document(order: Order) -> Json:
 
 
 def order_lines(
-    order: Order, colours: tuple[str, ...], found: Found | None, *, ring: bool
+    order: Order, colours: tuple[str, ...], found: Found | None, *, ring: bool, gentle: bool = False
 ) -> Iterator[str]:
     """An order for reading.
 
@@ -173,6 +176,7 @@ def order_lines(
         colours: as hex.
         found: what its colours allow, of the order taken.
         ring: whether it was asked for as a ring.
+        gentle: whether it is a run.
     """
     yield "order: " + " ".join(colours[i] for i in order.order)
     if order.weakest is None or order.weakest_pair is None:
@@ -181,7 +185,9 @@ def order_lines(
         return
     pair = judge_colours(tuple(colours[order.order[place]] for place in order.weakest_pair)).pairs
     first, second = order.weakest_pair
-    if order.proven:
+    if gentle:
+        proof = "in the gentlest steps from end to end, which may leave colours out"
+    elif order.proven:
         proof = "no order does better (proved)"
     elif found is not None and found.gave_up_for:
         proof = possible_words(order.weakest, found.strongest, found.gave_up_for)

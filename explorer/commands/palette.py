@@ -14,7 +14,7 @@ from explorer.commands.palette_file import palette_place, write_palette
 from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
 from explorer.commands.watching import Watching
 from explorer.contrast import looks_of
-from explorer.contrast_words import possible_words
+from explorer.contrast_words import possible_words, tenths
 from explorer.errors import BriefError
 from explorer.hexes import parse_colours
 from palettes.choose_free import MOST_FREE
@@ -57,7 +57,11 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--kind", metavar="TYPE", help="beads of this kind (the most frequent)")
     parser.add_argument("--each", metavar="N", help="beads wanted of each colour (1)")
     parser.add_argument("--one-per-finish", action="store_true", help="no finish twice")
-    parser.add_argument("--budget", metavar="SUM", help="what all of them may cost together")
+    parser.add_argument(
+        "--budget",
+        metavar="SUM",
+        help="what --each beads of every colour may cost together, by the tray's prices",
+    )
     parser.add_argument("--size", metavar="K", help=f"how many colours ({DEFAULT_SIZE})")
     parser.add_argument("--see", metavar="WHO,...", help=f"whose eyes ({DEFAULT_SEE})")
     parser.add_argument("--light", metavar="LIGHT,...", help="in which lights (daylight)")
@@ -154,7 +158,7 @@ def palette_lines(found: Picked) -> Iterator[str]:
     if math.isinf(found.weakest):
         return
     for look, value in found.weakest_by_view:
-        yield f"most alike for {look}: difference {value:.1f}"
+        yield f"most alike for {look}: difference {tenths(value)}"
     if found.proven:
         yield "no choice stands apart more (proved)"
     elif found.stopped:

@@ -37,7 +37,7 @@ from explorer.commands.options import (
 from explorer.commands.order_options import add_order, arrangement_of, fixed_of, gap_of
 from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
 from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
-from explorer.contrast_words import possible_words, tenths
+from explorer.contrast_words import possible_words, repeating_words, tenths
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import NoFit
@@ -236,7 +236,9 @@ def _write(found: Proposals, pieces: list[Piece], document: Json, folder: str) -
 
 def _write_all(found: Proposals, pieces: list[Piece], document: Json, writer: "Writer") -> None:
     for number, (proposal, piece) in enumerate(zip(found.proposals, pieces, strict=True)):
-        picture, file = writer.write(piece, f"proposal-{number + 1:02d}", proposal.reason)
+        picture, file = writer.write(
+            piece, f"proposal-{number + 1:02d}", f"{number + 1}. {proposal.reason}"
+        )
         document["proposals"][number] |= {"picture": picture, "piece": file}
     writer.contact_sheet()
     writer.text(_DOCUMENT, json.dumps(document, ensure_ascii=False, indent=1) + "\n")
@@ -310,4 +312,5 @@ def _weakest_words(proposal: Proposal) -> str:
     if proposal.weakest is None:
         return "one motif" if len(proposal.recipe.order) == 1 else "all neighbours repeat"
     possible = possible_words(proposal.weakest, proposal.strongest, proposal.gave_up_for)
-    return f"weakest {tenths(proposal.weakest)}{f' ({possible})' if possible else ''}"
+    words = f"weakest {tenths(proposal.weakest)}{f' ({possible})' if possible else ''}"
+    return ", ".join(filter(None, (words, repeating_words(len(proposal.repeats)))))

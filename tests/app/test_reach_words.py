@@ -29,8 +29,8 @@ def test_what_stands_well_apart_does_so_across_a_room() -> None:
 @pytest.mark.parametrize(
     ("weakest_from", "weakest_to", "end"),
     [
-        (21.7, 21.7, "; the weakest of all stays at 21.7"),
-        (21.7, 30.2, "; the weakest of all goes to 30.2"),
+        (21.7, 21.7, "; the weakest neighbours stay at 21.7"),
+        (21.7, 30.2, "; the weakest neighbours go to 30.2"),
         (21.7, 48.9, "goes from 31.5 to 48.9"),
     ],
 )
@@ -66,5 +66,6 @@ def test_a_bead_s_name_stays_as_it_is_beside_figures_in_the_makers_writing() -> 
     )
     words = button_words(change, lambda value: f"{value:.1f}".replace(".", ","))
     assert words == (
-        "Make motif 3 Ember 2.5: this pair goes from 31,5 to 48,9; the weakest of all goes to 30,2"
+        "Make motif 3 Ember 2.5: this pair goes from 31,5 to 48,9; "
+        "the weakest neighbours go to 30,2"
     )

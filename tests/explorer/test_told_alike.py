@@ -4,6 +4,7 @@ import json
 import re
 from collections.abc import Callable
 from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -181,3 +182,104 @@ def test_a_row_of_colours_is_told_to_the_same_tenth_as_a_piece(
     main(["judge", "--colours", "2fa79b,b93a72", "--json"])
     exact = json.loads(capsys.readouterr().out)["weakest"]
     assert f"(difference {int(10 * exact) / 10:.1f})" in judged
+
+
+def test_a_class_has_the_ease_that_each_alone_would_have(
+    asked: Asked, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    snug = {"Ada": "8 7/8 in", "Bo": "128 mm", "Cy": "16.4 cm", "Di": "195 mm"}
+    roster = tmp_path / "roster.csv"
+    roster.write_text("name,snug\n" + "".join(f"{n},{s}\n" for n, s in snug.items()), "utf-8")
+    kit = asked("kit", str(roster), "--out", str(tmp_path / "class"))
+    for learner in kit["learners"]:
+        alone = asked("fit", "--snug", snug[learner["name"]], "--plain-ends")
+        ease_mm = alone["brief"]["ease_mm"]
+        assert learner["fit"]["finished_ease_mm"] == pytest.approx(alone["finished_ease_mm"]), (
+            learner
+        )
+        assert ease_mm == {"Ada": 32.0, "Bo": 11.0, "Cy": 11.0, "Di": 32.0}[learner["name"]]
+    assert kit["brief"]["wear"] is None
+    # What a child may measure keeps a child's cautions; a grown-up's ankle is no child's piece.
+    assert [one["wear"] for one in kit["learners"]] == [
+        Wear.ANKLET.value, Wear.CHILD.value, Wear.CHILD.value, Wear.CHILD.value
+    ]  # fmt: skip
+    assert main(["kit", str(roster), "--out", str(tmp_path / "again")]) == 0
+    text = capsys.readouterr().out
+    assert "11 mm at a wrist, 32 mm at an ankle; --ease sets your own" in text
+    assert re.search(r"^Cy: 9 motifs .* 6.5 mm \(1/4 in\) of ease$", text, re.MULTILINE)
+
+
+def test_a_wrist_that_no_grown_up_has_is_a_childs(asked: Asked) -> None:
+    for snug, wear in ((60, Wear.CHILD), (128, Wear.CHILD), (140, Wear.BRACELET)):
+        fit = asked("fit", "--snug", str(snug), "--base", "cube 1.8")
+        assert fit["brief"]["wear"] == wear.value
+        child = [c for c in fit["cautions"] if "child" in c["words"]]
+        assert bool(child) == (wear is Wear.CHILD)
+
+
+@pytest.mark.parametrize("closure", ["0", "18", "7 mm"])
+def test_what_one_more_motif_needs_is_enough(
+    asked: Asked, capsys: pytest.CaptureFixture[str], closure: str
+) -> None:
+    for snug in (128.0, 150.0, 201.3, 225.425):
+        size = ("fit", "--snug", f"{snug} mm", "--closure", closure)
+        first_fit = asked(*size)
+        main(list(size))
+        told = re.search(r"one more motif needs (\S+ mm) \((.*) in\) more", capsys.readouterr().out)
+        assert told is not None
+        inches = sum(float(Fraction(part)) for part in told[2].split())
+        for more_mm in (first(told[1]), 25.4 * inches):
+            ease_mm = first_fit["brief"]["ease_mm"] + more_mm
+            assert asked(*size, "--ease", f"{ease_mm:.6f} mm")["motifs"] == first_fit["motifs"] + 1
+
+
+def test_the_same_two_colours_differ_alike(capsys: pytest.CaptureFixture[str]) -> None:
+    # 62.6627, which one command rounded up and the others down.
+    main(["judge", "--colours", "d7263d,1b998b"])
+    main(["order", "--colours", "d7263d,1b998b", "--motifs", "4"])
+    main(["palette", "--picks", "d7263d,1b998b", "--size", "2"])
+    told = re.findall(r"62\.\d", capsys.readouterr().out)
+    assert len(told) >= 3
+    assert set(told) == {"62.6"}
+
+
+def test_a_run_claims_only_to_be_gentle(asked: Asked, capsys: pytest.CaptureFixture[str]) -> None:
+    run = ("order", "--colours", "d7263d,1b998b,2e294e,f46036", "--motifs", "9", "--arrangement")
+    assert asked(*run, "run")["proven"] is False
+    main([*run, "run"])
+    text = capsys.readouterr().out
+    assert "in the gentlest steps from end to end, which may leave colours out" in text
+    assert "proved" not in text
+
+
+def test_a_swatch_that_is_hardly_of_this_bead_is_doubted(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    for measured, doubted in (("39.5", True), ("62", False), ("68", False), ("90", True)):
+        main(["fit", "--snug", "214", "--swatch", f"20 beads measure {measured} mm"])
+        assert ("where a cube 3 takes about 3.10 mm" in capsys.readouterr().out) == doubted
+
+
+def test_pairs_that_repeat_are_told_on_the_list_and_on_the_card(
+    asked: Asked, capsys: pytest.CaptureFixture[str]
+) -> None:
+    brief = ("propose", "--snug", "225", "--palette", "rockpool", "--arrangement", "blocks")
+    found = asked(*brief, "--count", "3")["proposals"]
+    main([*brief, "--count", "3"])
+    lines = capsys.readouterr().out.splitlines()
+    for number, one in enumerate(found, start=1):
+        pairs = len(one["repeats"])
+        assert pairs > 1
+        (line,) = (line for line in lines if line.startswith(f"{number:3d}  "))
+        assert line.endswith(f"{pairs} pairs repeat the same beads")
+
+
+def test_no_try_leaves_the_weakest_as_it_is(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "made"
+    main(["propose", "--snug", "225", "--palette", "rockpool", "--count", "6", "--out", str(out)])
+    for file in sorted(out.glob("proposal-*.json")):
+        main(["judge", str(file)])
+    tries = re.findall(r"weakest neighbours from (\S+) to (\S+)", capsys.readouterr().out)
+    assert all(before != after for before, after in tries)

@@ -140,13 +140,13 @@ def _same_for_all() -> Tray | None:
     note("Strip and closure are those of the piece on the table.", kind="small")
     with kept_place():
         beads = class_beads()
-    ease = session.work().sizing.ease
     one, two = st.columns(2)
     with one:
-        text_box("class_ease", "Ease, without their own", hint=ease)
+        text_box("class_ease", "Ease, without their own", hint="usual for each")
     with two:
         text_box("colours_each", "Colours, without picks")
-    choice_box("class_wear", "Worn as", {wear.value: wear.value for wear in Wear})
+    by_size = {"": "what each measurement is usual for"}
+    choice_box("class_wear", "Worn as", by_size | {wear.value: wear.value for wear in Wear})
     tick_box("own_outline", "The first motif's own outline, not the usual peak")
     paper_boxes()
     return beads

@@ -172,8 +172,8 @@ def button_words(change: Suggestion, told: Callable[[float], str] = tenths) -> s
     if tenths(change.weakest_to) == tenths(change.pair_to):
         return words
     weakest = told(change.weakest_to)
-    goes = "stays at" if weakest == told(change.weakest_from) else "goes to"
-    return f"{words}; the weakest of all {goes} {weakest}"
+    goes = "stay at" if weakest == told(change.weakest_from) else "go to"
+    return f"{words}; the weakest neighbours {goes} {weakest}"
 
 
 def prevalence_words(looks: Sequence[Condition]) -> str:

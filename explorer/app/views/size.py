@@ -31,8 +31,8 @@ from explorer.app.wording import borderline_words, needs_words
 from explorer.brief import MOST_DANGLES, MOST_DIVIDER
 from explorer.cautions import Wear
 from explorer.fit import Fit, NoFit
-from explorer.fit_words import quick_words
-from explorer.lengths import both, millimetres
+from explorer.fit_words import quick_words, swatch_doubt
+from explorer.lengths import at_least, both, millimetres
 from explorer.links import links_mm
 
 _COUNTED = {
@@ -191,6 +191,9 @@ def _fit(to: Measured, sizing: Sizing) -> Fit | None:
 def _pitch(to: Measured, fit: Fit) -> None:
     if to.strip.measured_pitch_mm is not None:
         note(swatch_words(fit))
+        doubt = swatch_doubt(to.strip)
+        if doubt:
+            note(doubt, kind="care")
         return
     note(
         f"A base bead is reckoned at {millimetres(fit.pitch_mm)}, give or take "
@@ -201,8 +204,9 @@ def _pitch(to: Measured, fit: Fit) -> None:
 def _no_fit(no_fit: NoFit) -> None:
     note(
         f"Not even one motif fits: there is room for {both(no_fit.target_mm)}, and the shortest "
-        f"strip with one motif is {both(no_fit.needs_mm)}. It would fit from a measurement of "
-        f"{both(no_fit.snug_needs_mm)}, or with fewer dangles. The piece above stays as it was.",
+        f"strip with one motif is {at_least(no_fit.needs_mm)}. It would fit from a measurement "
+        f"of {at_least(no_fit.snug_needs_mm)}, or with fewer dangles. The piece above stays as it "
+        "was.",
         kind="fault",
     )
 
