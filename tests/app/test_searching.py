@@ -155,7 +155,8 @@ def test_a_palette_from_a_large_tray_has_a_first_answer_at_once(tmp_path: Path) 
     assert found == palette(_colours(1), told=lambda _: True)
     assert isinstance(found, Picked)
     assert not search.stopped
-    assert found.weakest >= search.first.weakest
+    # By CIEDE2000; where all are far apart HyAB may then prefer another choice, and says so.
+    assert (found.strongest or found.weakest) >= search.first.weakest
     again = PaletteSearch(_colours(1), line)
     assert again.wait(0)
     assert again.result() is found
@@ -191,7 +192,7 @@ def test_a_stopped_search_for_a_palette_keeps_the_best_so_far(
     whole = again.result()
     assert isinstance(whole, Picked)
     assert not whole.stopped
-    assert whole.weakest >= found.weakest
+    assert (whole.strongest or whole.weakest) >= found.weakest
 
 
 def test_one_that_is_stopped_before_it_began_answers_with_its_first(tmp_path: Path) -> None:
