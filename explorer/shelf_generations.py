@@ -20,7 +20,7 @@ class Kind(Enum):
 
 
 def held(path: Path, kind: Kind) -> tuple[Path, ...]:
-    """The copies of a kind that stand beside a shelf, the newest first; none where nobody can see."""
+    """The copies of a kind beside a shelf, the newest first; none where nobody can see."""
     try:
         return tuple(one for _, one in _counted(path, kind))
     except OSError:
