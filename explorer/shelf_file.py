@@ -6,7 +6,7 @@ from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
 from explorer.shelf_carving import carved
-from explorer.shelf_generations import Kind, held, make_way, next_count
+from explorer.shelf_generations import Kind, make_way, next_count
 from explorer.shelf_ours import may_be_used
 from explorer.shelf_rows import PIECES, Layout, Row
 from explorer.shelf_versions import MIGRATIONS, VERSION
@@ -75,15 +75,18 @@ class ShelfFile:
             with closing(sqlite3.connect(self.path, isolation_level=None)) as connection:
                 _prepare(connection)
                 connection.execute("BEGIN IMMEDIATE")
+                copy = None
                 try:
-                    self._migrate(connection)
+                    copy = self._migrate(connection)
                     yield connection
                 except BaseException:
                     # SQLite takes a transaction back by itself where a disk is full, say.
                     if connection.in_transaction:
                         connection.execute("ROLLBACK")
+                    self._copied(copy, kept=False)
                     raise
                 connection.execute("COMMIT")
+                self._copied(copy, kept=True)
         except _OthersError:
             # Where the names of its tables are damaged, a shelf is known by its rows.
             if any(row.whole for row in self.found_in_pages(PIECES)):
@@ -118,7 +121,8 @@ class ShelfFile:
         why = getattr(error, "strerror", None) or error
         return ShelfError(f"the shelf {self.path} cannot be used: {why}")
 
-    def _migrate(self, connection: sqlite3.Connection) -> None:
+    def _migrate(self, connection: sqlite3.Connection) -> Path | None:
+        """Bring the shelf to this version; the copy of it as it was, None where none was made."""
         (found,) = connection.execute("PRAGMA user_version").fetchone()
         if found > VERSION:
             raise NewerShelfError(
@@ -128,30 +132,35 @@ class ShelfFile:
         if found < 0:
             raise DamagedShelfError(self.path, f"it says that it is of version {found}")
         if found == VERSION:
-            return
+            return None
         before = connection.serialize() if found else b""
         for step in MIGRATIONS[found:]:
             step(connection)
         connection.execute(f"PRAGMA user_version = {VERSION:d}")
         # Once it is sure that the shelf can be brought to this version: one that is damaged would
         # be copied anew whenever it is opened.
-        if found:
-            self._back_up(before, found)
+        return self._back_up(before, found) if found else None
 
-    def _back_up(self, content: bytes, version: int) -> None:
-        """Copy the shelf as it was before it came to another version; the oldest such make way."""
+    def _back_up(self, content: bytes, version: int) -> Path:
+        """Copy the shelf as it was before it came to another version; no copy is replaced."""
         from gallery import files
 
-        newest = held(self.path, Kind.UPGRADE)[:1]
-        # Where the upgrade was taken back, the shelf was copied already.
-        if any(copy.read_bytes() == content for copy in newest):
-            return
         count = next_count(self.path, Kind.UPGRADE)
         name = f"{self.path.stem}-version-{version}{f'-{count}' if count else ''}.sqlite3"
-        files.write_bytes(self.path.with_name(name), content, private=True)
-        # An old copy that cannot be taken away stands in the way of nothing.
+        copy = self.path.with_name(name)
+        files.write_bytes(copy, content, private=True)
+        return copy
+
+    def _copied(self, copy: Path | None, *, kept: bool) -> None:
+        """Once an upgrade is kept the oldest copies make way; one taken back needs no copy."""
+        if copy is None:
+            return
+        # A copy that cannot be taken away stands in the way of nothing.
         with suppress(OSError):
-            make_way(self.path, Kind.UPGRADE)
+            if kept:
+                make_way(self.path, Kind.UPGRADE)
+            else:
+                copy.unlink()
 
 
 def checked(connection: sqlite3.Connection, layout: Layout | None = None) -> str:

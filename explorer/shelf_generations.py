@@ -20,12 +20,19 @@ class Kind(Enum):
 
 
 def held(path: Path, kind: Kind) -> tuple[Path, ...]:
-    """The copies of a kind that stand beside a shelf, the newest first."""
-    return tuple(one for _, one in _counted(path, kind))
+    """The copies of a kind beside a shelf, the newest first; none where nobody can see."""
+    try:
+        return tuple(one for _, one in _counted(path, kind))
+    except OSError:
+        return ()
 
 
 def next_count(path: Path, kind: Kind) -> int:
-    """The count of the next copy; 0 for the first of all."""
+    """The count of the next copy; 0 for the first of all.
+
+    Raises:
+        OSError: nobody can see what is there, and a copy might be written over.
+    """
     found = _counted(path, kind)
     return 1 + found[0][0][0] if found else 0
 
@@ -36,19 +43,16 @@ def make_way(path: Path, kind: Kind) -> None:
     Raises:
         OSError: one cannot be taken away.
     """
-    for old in held(path, kind)[MOST_COPIES:]:
+    for _, old in _counted(path, kind)[MOST_COPIES:]:
         old.unlink(missing_ok=True)
 
 
 def _counted(path: Path, kind: Kind) -> list[tuple[tuple[int, int], Path]]:
     """The copies with count and version, the highest first."""
     form = re.compile(re.escape(path.stem) + kind.value + r"\.sqlite3", re.ASCII)
-    try:
-        names = [(form.fullmatch(one.name), one) for one in path.parent.iterdir()]
-    except OSError:
-        return []
     found = []
-    for name, one in names:
+    for one in path.parent.iterdir():
+        name = form.fullmatch(one.name)
         if name:
             said = name.groupdict(default="0")
             found.append(((int(said["count"]), int(said.get("version", "0"))), one))
