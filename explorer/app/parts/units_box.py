@@ -18,7 +18,7 @@ def units_box() -> None:
     """Where it is made."""
     st.session_state[_KEY] = chosen_units()
     st.segmented_control(
-        "Lengths in",
+        "Lengths under the picture and on cards in",
         list(Units),
         format_func=lambda unit: _WORDS[unit],
         key=_KEY,
