@@ -214,24 +214,19 @@ def _import(shelf: Shelf, options: argparse.Namespace) -> Answer:
         raise BriefError("files", "", "one file or more", "Name .json or .zip files.")
     faults: list[ChartError] = []
     contents = ((name, read_bytes(name, "files", MOST_ARCHIVE_BYTES)) for name in names)
-    entries = tuple(
-        entry for name, content in contents for entry in entries_in(content, name, faults)
-    )
-    done = put_new(shelf, entries)
-    count = len(done.numbers)
-    left_out = [str(error) for error in faults]
+    done = put_new(shelf, *(entries_in(content, name, faults) for name, content in contents))
+    left_out = [str(error) for error in (*faults, *done.left_out)]
     return Answer(
         document={
             "shelf": str(shelf.path),
             "files": names,
             "numbers": list(done.numbers),
             "already": done.already,
+            "again": done.again,
+            "photographs_added": done.photographs,
             "left_out": left_out,
         },
-        lines=(
-            f"{count} piece{'s' * (count != 1)} put on the shelf, {done.already} stood there",
-            *(f"left out: {words}" for words in left_out),
-        ),
+        lines=(done.words, *(f"left out: {words}" for words in left_out)),
     )
 
 

@@ -16,7 +16,7 @@ from explorer.__main__ import main
 from explorer.piece import from_json
 from explorer.shelf import Shelf
 from explorer.shelf_archive import INDEX, from_archive, readable, to_archive
-from explorer.shelf_entry import Entry, Making, Photograph
+from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Making, Photograph
 from explorer.shelf_import import entries_in, put_new
 from explorer.shelf_json import from_text, to_text
 from palettes.errors import ChartError
@@ -171,6 +171,73 @@ def test_what_stands_there_is_not_put_there_twice(tmp_path: Path) -> None:
     again = put_new(shelf, (*given, entry("Third")))
     assert (len(again.numbers), again.already) == (1, 2)
     assert len(shelf.find()) == 3
+
+
+def test_photographs_of_a_piece_that_stands_there_are_added_to_it(tmp_path: Path) -> None:
+    jpegs = [shelf_photographs.as_jpeg(photo(shade=shade)) for shade in range(4)]
+    full = tuple(Photograph(added=f"2025-03-1{at}", jpeg=jpeg) for at, jpeg in enumerate(jpegs))
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    shelf.put_all([entry(), entry("Second", photographs=full[:1])])
+    given = from_archive(
+        to_archive([entry(photographs=full), entry("Second", photographs=full[:2])]), "it"
+    )
+    done = put_new(shelf, given)
+    assert (done.numbers, done.already, done.photographs, done.left_out) == ((), 2, 5, ())
+    assert done.words == (
+        "0 pieces put on the shelf, 2 stood there before, 5 photographs added to pieces that "
+        "stood there"
+    )
+    for number, count in ((1, 4), (2, 2)):
+        held = shelf_photographs.of_piece(shelf, number)
+        assert [(one.added, one.jpeg) for one in held] == [
+            (one.added, one.jpeg) for one in full[:count]
+        ]
+    # A second time there is nothing to add.
+    assert put_new(shelf, given).photographs == 0
+
+
+def test_an_older_photograph_is_not_added_a_second_time(tmp_path: Path) -> None:
+    """One that an archive brings written anew, since it is not as this version writes it."""
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    older = photo()
+    assert shelf_photographs.as_jpeg(older) != older
+    given = (entry(photographs=(Photograph(added="2025-03-16", jpeg=older),)),)
+    put_new(shelf, given)
+    assert put_new(shelf, from_archive(to_archive(given), "it")).photographs == 0
+
+
+def test_photographs_beyond_the_room_are_told_as_left_out(tmp_path: Path) -> None:
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    many = tuple(Photograph(added="x", jpeg=f"{at}".encode()) for at in range(MOST_PHOTOGRAPHS))
+    shelf.put_all([entry(photographs=many[2:])])
+    done = put_new(shelf, (entry(photographs=(*many[:2], Photograph(added="x", jpeg=b"more"))),))
+    assert done.photographs == 2
+    (told,) = done.left_out
+    assert str(told) == (
+        "Harbour, piece 1: 1 of its photographs: a piece has at most 12. Take some off first"
+    )
+    assert len(shelf_photographs.of_piece(shelf, 1)) == MOST_PHOTOGRAPHS
+
+
+def test_two_equal_pieces_of_an_archive_stay_two(tmp_path: Path) -> None:
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    seen = tuple(Photograph(added="x", jpeg=name) for name in (b"a", b"b"))
+    given = (entry(), entry(photographs=seen[:1]), entry("Second"))
+    # One file named twice is no reason to put its pieces there twice.
+    done = put_new(shelf, given, given)
+    assert (len(done.numbers), done.already, done.again) == (3, 0, 3)
+    # Each is known again by its photographs, whatever their order.
+    done = put_new(shelf, (entry(photographs=seen), entry()))
+    assert (done.numbers, done.already, done.photographs) == ((), 2, 1)
+    counts = [len(shelf_photographs.of_piece(shelf, number)) for number in done_numbers(shelf)]
+    assert sorted(counts) == [0, 0, 2]
+    # A third one is new.
+    assert put_new(shelf, (entry(),) * 3).already == 2
+    assert len(shelf.find()) == 4
+
+
+def done_numbers(shelf: Shelf) -> list[int]:
+    return [saved.number for saved in shelf.find()]
 
 
 def run(capsys: Capture, *arguments: str, code: int = 0) -> dict[str, Any]:

@@ -20,9 +20,9 @@ def shelf(tmp_path: Path) -> Shelf:
     return Shelf(tmp_path / "shelf.sqlite3")
 
 
-def photo(*, place: bool = False) -> bytes:
+def photo(*, place: bool = False, shade: int = 60) -> bytes:
     out = io.BytesIO()
-    image = Image.new("RGB", (1600, 900), (200, 80, 60))
+    image = Image.new("RGB", (1600, 900), (200, 80, shade))
     exif = Image.Exif()
     if place:
         # GPSInfo, latitude (CIPA DC-008, 4.6.6)

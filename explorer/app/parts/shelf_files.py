@@ -72,11 +72,9 @@ def _bring() -> None:
         left_out: list[ChartError] = []
         entries = entries_in(upload.getvalue(), upload.name, left_out)
         done = put_new(session.shelf(), entries)
-        count = len(done.numbers)
-        words = f"{count} piece{'s' * (count != 1)} put on the shelf"
-        words = f"{words}, {done.already} stood there already." if done.already else f"{words}."
+        left_out += done.left_out
         named = [f"Left out: {error}." for error in left_out[:_MOST_NAMED]]
         more = len(left_out) - len(named)
-        say(" ".join((words, *named, f"And {more} more." if more else "")).strip())
+        say(" ".join((f"{done.words}.", *named, f"And {more} more." if more else "")).strip())
 
     attempt(bring)
