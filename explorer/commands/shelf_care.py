@@ -9,7 +9,7 @@ from explorer.commands.answer import Answer
 from explorer.commands.printing import place_to_write
 from explorer.errors import BriefError
 from explorer.shelf import Shelf
-from explorer.shelf_copies import copies
+from explorer.shelf_copies import copies, start_copy
 from explorer.shelf_rescue import rescue
 from explorer.shelf_saved import Apart, Thrown
 
@@ -103,7 +103,12 @@ def save(options: argparse.Namespace) -> Answer:
     if not options.out:
         raise BriefError("out", "", "the name of a new file", "Name one with --out.")
     done = rescue(path, place_to_write(options.out))
-    beside = [str(copy) for copy in copies(path)]
+    whole = f"{done.pieces} whole pieces and {done.photographs} photographs"
+    apart = f", and {len(done.apart)} pieces set apart" if done.apart else ""
+    beside = [str(copy) for copy in (*copies(path), start_copy(path)) if is_file(copy)]
+    told = done.missing
+    if done.damage and not beside:
+        told = (*told, "copies may stand beside the shelf where it was used: NAME-copy-*.sqlite3")
     return Answer(
         document={
             "shelf": str(path),
@@ -115,15 +120,17 @@ def save(options: argparse.Namespace) -> Answer:
                 {"number": one.number, "name": one.name, "why": one.why} for one in done.apart
             ],
             "lost": list(done.lost),
+            "missing": list(told),
             "copies": beside,
         },
         lines=(
             *((f"what is wrong with {path}: {done.damage}",) if done.damage else ()),
-            f"{done.pieces} whole pieces and {done.photographs} photographs in {options.out}",
+            f"{whole} in {options.out}{apart}",
             f"{path} is as it was",
             _INSTEAD,
             *(f"{apart_words(one)}; set apart, as far as it can be read" for one in done.apart),
             *done.lost,
-            *((f"copies of earlier days: {', '.join(beside)}",) if beside else ()),
+            *told,
+            *((f"copies of it that may hold more: {', '.join(beside)}",) if beside else ()),
         ),
     )
