@@ -30,6 +30,10 @@ from explorer.shelf_json import to_text
 from palettes.errors import ChartError
 
 SUMMARY = "list, export, import, throw away, bring back or rescue the pieces on the shelf"
+_AGAIN = (
+    "Mend what is said there, or export those pieces anew, and import the file again: what stands "
+    "on the shelf is not put there a second time."
+)
 _Act = Callable[[Shelf, argparse.Namespace], Answer]
 
 
@@ -225,8 +229,14 @@ def _import(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "again": done.again,
             "photographs_added": done.photographs,
             "left_out": left_out,
+            "remedy": _AGAIN if left_out else None,
         },
-        lines=(done.words, *(f"left out: {words}" for words in left_out)),
+        lines=(
+            done.words,
+            *(f"left out: {words}" for words in left_out),
+            *((_AGAIN,) if left_out else ()),
+        ),
+        code=2 if left_out else 0,
     )
 
 

@@ -11,7 +11,7 @@ from typing import Any
 import jsonschema
 import pytest
 
-from explorer import shelf_photographs
+from explorer import shelf_archive, shelf_photographs
 from explorer.__main__ import main
 from explorer.piece import from_json
 from explorer.shelf import Shelf
@@ -234,6 +234,56 @@ def test_two_equal_pieces_of_an_archive_stay_two(tmp_path: Path) -> None:
     # A third one is new.
     assert put_new(shelf, (entry(),) * 3).already == 2
     assert len(shelf.find()) == 4
+
+
+def damaged(content: bytes, part: str) -> bytes:
+    """An archive with a flip in a part's bytes, behind its local head (PKWARE APPNOTE 4.3.7)."""
+    at = content.index(part.encode()) + len(part) + 20
+    return content[:at] + bytes([content[at] ^ 0xFF]) + content[at + 1 :]
+
+
+@pytest.mark.parametrize(
+    ("part", "numbers", "photographs"),
+    [("pieces/0001.json", 1, 0), ("photographs/0001-1.jpg", 2, 1)],
+)
+def test_a_damaged_part_is_named_by_its_piece_and_ends_with_2(
+    part: str, numbers: int, photographs: int, tmp_path: Path, capsys: Capture
+) -> None:
+    jpegs = [shelf_photographs.as_jpeg(photo(shade=shade)) for shade in (1, 2)]
+    own = tuple(Photograph(added="2025-03-16", jpeg=jpeg) for jpeg in jpegs)
+    path, there = tmp_path / "all.zip", str(tmp_path / "there.sqlite3")
+    path.write_bytes(damaged(to_archive([entry(photographs=own), entry("Second")]), part))
+    done = run(capsys, "import", str(path), "--shelf", there, code=2)
+    assert len(done["numbers"]) == numbers
+    (told,) = done["left_out"]
+    assert told.startswith(f"{path}, {part} of 'Harbour': it cannot be unpacked (")
+    assert done["remedy"].startswith("Mend what is said there, or export those pieces anew")
+    held = shelf_photographs.of_pieces(Shelf(Path(there)), done["numbers"])
+    assert sum(map(len, held.values())) == photographs
+    assert main(["shelf", "import", str(path), "--shelf", there]) == 2
+    assert done["remedy"] in capsys.readouterr().out
+
+
+def test_nothing_more_is_unpacked_once_the_room_is_used_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    name, content = "photographs/0001-1.jpg", shelf_photographs.as_jpeg(photo())
+    rows = [
+        {"file": f"pieces/000{at}.json", "photographs": [{"file": name, "added": ""}] * 2}
+        for at in (1, 2)
+    ]
+    pieces: dict[str, bytes] = {str(row["file"]): PIECE for row in rows}
+    monkeypatch.setattr(shelf_archive, "_MOST_TOTAL_BYTES", 500 + len(PIECE) + len(content))
+    asked, read = list[int](), zipfile.ZipExtFile.read
+
+    def noted(part: zipfile.ZipExtFile, most: int) -> bytes:
+        asked.append(most)
+        return read(part, most)
+
+    monkeypatch.setattr(zipfile.ZipExtFile, "read", noted)
+    with pytest.raises(ChartError):
+        from_archive(packed({INDEX: index(*rows), name: content, **pieces}), "it", [])
+    # A negative number would unpack all of a part, however much that is.
+    assert len(asked) > 2
+    assert min(asked) > 0
 
 
 def done_numbers(shelf: Shelf) -> list[int]:
