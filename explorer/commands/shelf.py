@@ -7,12 +7,11 @@ from pathlib import Path
 from typing import NoReturn
 
 from explorer.commands.answer import Answer, Json
-from explorer.commands.files import read_bytes
+from explorer.commands.files import check_kind, read_bytes
 from explorer.commands.printing import place_to_write, put
 from explorer.commands.shelf_care import (
     apart_words,
     bring_back,
-    is_file,
     numbers_of,
     save,
     take_out,
@@ -24,7 +23,6 @@ from explorer.piece import from_json
 from explorer.shelf import Saved, Shelf, ShelfError, default_path
 from explorer.shelf_archive import MOST_ARCHIVE_BYTES, to_archive
 from explorer.shelf_copies import keep_for_the_day
-from explorer.shelf_entry import Entry
 from explorer.shelf_import import all_entries, entries_in, put_new
 from explorer.shelf_json import to_text
 from palettes.errors import ChartError
@@ -39,7 +37,10 @@ _Act = Callable[[Shelf, argparse.Namespace], Answer]
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     """Add the command's options."""
-    parser.add_argument("act", metavar="|".join(_ACTS), help="what to do")
+    # It may be missing, so that we say what is.
+    parser.add_argument(
+        "act", nargs="?", default="", metavar="|".join((*_ACTS, "rescue")), help="what to do"
+    )
     parser.add_argument(
         "what",
         nargs="*",
@@ -60,14 +61,20 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> Answer:
     """Do it; ``BriefError`` or ``ChartError`` for what cannot be."""
-    if options.act not in _ACTS:
-        raise BriefError("act", options.act, f"one of {', '.join(_ACTS)}", "Say what to do.")
+    acts = (*_ACTS, "rescue")
+    if options.act not in acts:
+        # What is missing altogether is told as such.
+        remedy = "Say what to do, such as `shelf list`; `shelf --help` tells what each does."
+        raise BriefError("act", options.act or "nothing", f"one of {', '.join(acts)}", remedy)
     if options.out is not None and options.act not in ("export", "rescue"):
         raise BriefError("out", options.out, "--out with export or rescue only", "Leave it out.")
     if options.thrown_away and options.act != "list":
         raise BriefError("thrown-away", options.act, "it with list only", "Leave it out.")
     if options.act == "rescue":
-        return save(options)
+        named = [*options.what, *([options.shelf] if options.shelf else [])]
+        if len(named) != 1:
+            raise BriefError("shelf", ", ".join(named), "one damaged shelf's file", "Name one.")
+        return save(_there(named[0]), options.out)
     shelf = _shelf(options)
     try:
         if options.act not in ("list", "export"):
@@ -75,10 +82,7 @@ def run(options: argparse.Namespace) -> Answer:
         return _ACTS[options.act](shelf, options)
     except ShelfError as error:
         raise BriefError(
-            "shelf",
-            shelf.path,
-            f"a shelf that can be used ({error})",
-            "Mend what is said there; nothing was changed.",
+            "shelf", shelf.path, f"a shelf that can be used ({error.why})", error.remedy
         ) from error
 
 
@@ -91,12 +95,40 @@ def _copy_first(shelf: Shelf) -> None:
 def _shelf(options: argparse.Namespace) -> Shelf:
     if options.shelf is None:
         return Shelf(default_path())
-    if options.act == "import":
+    if options.act == "import" and _found(options.shelf) is None:
         return Shelf(place_to_write(options.shelf, "shelf"))
     # A name with a slip in it must not make an empty shelf.
-    if not is_file(Path(options.shelf)):
-        raise BriefError("shelf", options.shelf, "a shelf's file that is there", "Check the name.")
-    return Shelf(Path(options.shelf))
+    return Shelf(_there(options.shelf))
+
+
+def _there(name: str) -> Path:
+    """The shelf's file of a name; ``BriefError`` where none is there."""
+    found = _found(name)
+    if found is None:
+        beside = default_path().parent
+        raise BriefError(
+            "shelf",
+            name,
+            f"a shelf's file that is there, or the name of one in {beside}",
+            "Check the name.",
+        )
+    return found
+
+
+def _found(name: str) -> Path | None:
+    """What is there of a name; one without a folder may stand beside the maker's own shelf."""
+    places = [Path(name)]
+    if name and name == places[0].name:
+        places.append(default_path().parent / name)
+    for place in places:
+        try:
+            mode = place.stat().st_mode
+        except (OSError, ValueError):
+            # Not there, no name that a file can have, or not for us.
+            continue
+        check_kind(mode, str(place), "shelf")
+        return place
+    return None
 
 
 def _list(shelf: Shelf, options: argparse.Namespace) -> Answer:
@@ -159,10 +191,10 @@ def _line(saved: Saved) -> str:
 
 
 def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
-    numbers = numbers_of(options)
     if not options.out:
         raise BriefError("out", "", "a file that ends in .json or .zip", "Name one with --out.")
-    good, faults = _chosen(shelf, numbers)
+    numbers = numbers_of(options, shelf.standing().numbers)
+    good, faults = all_entries(shelf, numbers)
     if not good:
         _refuse_empty(shelf, faults)
     out = Path(options.out)
@@ -192,18 +224,6 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
             *(f"left out: {words}" for words in left_out),
         ),
     )
-
-
-def _chosen(
-    shelf: Shelf, numbers: tuple[int, ...]
-) -> tuple[tuple[Entry, ...], tuple[ChartError, ...]]:
-    there = shelf.standing().numbers
-    missing = [str(number) for number in numbers if number not in there]
-    if missing:
-        raise BriefError(
-            "number", ", ".join(missing), "numbers of pieces on the shelf", "See `shelf list`."
-        )
-    return all_entries(shelf, numbers)
 
 
 def _refuse_empty(shelf: Shelf, faults: tuple[ChartError, ...]) -> NoReturn:
@@ -247,5 +267,4 @@ _ACTS: dict[str, _Act] = {
     "throw-away": throw_away,
     "bring-back": bring_back,
     "take-out": take_out,
-    "rescue": lambda _, options: save(options),
 }

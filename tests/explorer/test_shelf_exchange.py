@@ -1,7 +1,9 @@
 """Pieces in and out of the shelf: JSON, archives, hostile archives, and the command."""
 
+import errno
 import io
 import json
+import os
 import zipfile
 from collections.abc import Callable
 from dataclasses import replace
@@ -342,7 +344,7 @@ def drop(listed: dict[str, Any]) -> dict[str, Any]:
         (["export", "x", "--out", "x.zip"], "number"),
         (["import"], "files"),
         (["import", "no such.json"], "files"),
-        ([], "command"),
+        ([], "act"),
     ],
 )
 def test_every_fault_names_its_field(
@@ -358,6 +360,92 @@ def test_every_fault_names_its_field(
     assert error["field"] == field
     assert error["wanted"]
     assert error["remedy"]
+
+
+@pytest.mark.parametrize(
+    "text", ["1e3", "-1", "999", "1.0", "+1", "1_0", "x", "", "\N{ARABIC-INDIC DIGIT ONE}"]
+)
+@pytest.mark.parametrize("act", ["throw-away", "export"])
+def test_a_piece_is_named_by_digits_of_this_shelf(
+    capsys: Capture, tmp_path: Path, act: str, text: str
+) -> None:
+    path = str(tmp_path / "shelf.sqlite3")
+    Shelf(Path(path)).put_all([entry(str(number)) for number in range(18)])
+    out = ["--out", str(tmp_path / "x.zip")] * (act == "export")
+    error = run(capsys, act, "3", text, "--shelf", path, *out, code=2)["error"]
+    assert (error["field"], error["got"]) == ("number", text)
+    assert error["wanted"] == "numbers of pieces on the shelf; the highest is 18"
+    assert len(Shelf(Path(path)).find()) == 18
+
+
+def test_what_is_missing_altogether_is_told_as_such(capsys: Capture, tmp_path: Path) -> None:
+    path = str(tmp_path / "shelf.sqlite3")
+    Shelf(Path(path)).put_all([entry()])
+    error = run(capsys, code=2)["error"]
+    assert (error["field"], error["got"]) == ("act", "nothing")
+    assert "list, export, import, throw-away, bring-back, take-out, rescue" in error["wanted"]
+    assert "`shelf list`" in error["remedy"]
+    error = run(capsys, "throw-away", "--shelf", path, code=2)["error"]
+    assert (error["field"], error["got"]) == ("number", "nothing")
+    error = run(capsys, "take-out", "1", "--shelf", path, code=2)["error"]
+    assert error["wanted"] == "numbers of pieces thrown away; there is none"
+
+
+def test_a_full_disk_is_told_with_what_helps(
+    capsys: Capture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object, **__: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), "shelf.sqlite3")
+
+    path = tmp_path / "shelf.sqlite3"
+    Shelf(path).put_all([entry()])
+    monkeypatch.setattr("explorer.shelf.update", full)
+    error = run(capsys, "throw-away", "1", "--shelf", str(path), code=2)["error"]
+    assert error["got"] == str(path)
+    assert error["wanted"] == f"a shelf that can be used ({os.strerror(errno.ENOSPC)})"
+    assert error["remedy"] == "Free some space on its disk, and try again; nothing was changed."
+
+
+def test_a_bare_name_is_looked_for_beside_the_usual_shelf(
+    capsys: Capture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    data, here = tmp_path / "data", tmp_path / "here"
+    here.mkdir()
+    monkeypatch.setattr("explorer.commands.shelf.default_path", lambda: data / "shelf.sqlite3")
+    monkeypatch.chdir(here)
+    Shelf(data / "lesson.sqlite3").put_all([entry()])
+    done = run(capsys, "export", "--shelf", "lesson.sqlite3", "--out", "lesson.zip")
+    assert done["pieces"] == 1
+    done = run(capsys, "import", "lesson.zip", "--shelf", "lesson.sqlite3")
+    assert (done["shelf"], done["already"]) == (str(data / "lesson.sqlite3"), 1)
+    assert run(capsys, "rescue", "lesson.sqlite3", "--out", "new.sqlite3")["pieces"] == 1
+    # One that stands in the working folder comes first; another folder's name means that folder.
+    Shelf(here / "lesson.sqlite3").put_all([entry(), entry("Second")])
+    assert len(run(capsys, "list", "--shelf", "lesson.sqlite3")["pieces"]) == 2
+    for name in ("lessen.sqlite3", "./shelf.sqlite3"):
+        error = run(capsys, "list", "--shelf", name, code=2)["error"]
+        assert error["got"] == name
+        assert str(data) in error["wanted"]
+    # A shelf that is there nowhere is made where it was named.
+    run(capsys, "import", "lesson.zip", "--shelf", "fresh.sqlite3")
+    assert (here / "fresh.sqlite3").is_file()
+
+
+@pytest.mark.parametrize("act", ["list", "rescue", "import"])
+def test_a_shelf_that_is_no_regular_file_is_refused_as_such(
+    capsys: Capture, tmp_path: Path, act: str
+) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    for name, wanted in (("pipe", "a regular file, no device"), (".", "this is a folder")):
+        given = str(tmp_path / name)
+        arguments = {
+            "list": ["list", "--shelf", given],
+            "rescue": ["rescue", given, "--out", str(tmp_path / "new.sqlite3")],
+            "import": ["import", "none.json", "--shelf", given],
+        }
+        error = run(capsys, *arguments[act], code=2)["error"]
+        assert (error["field"], error["got"]) == ("shelf", given)
+        assert wanted in error["wanted"]
 
 
 def test_files_that_are_no_shelf_and_no_piece(capsys: Capture, tmp_path: Path) -> None:
