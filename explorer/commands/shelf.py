@@ -193,23 +193,26 @@ def _line(saved: Saved) -> str:
 def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
     if not options.out:
         raise BriefError("out", "", "a file that ends in .json or .zip", "Name one with --out.")
+    out = _place(options.out)
     numbers = numbers_of(options, shelf.standing().numbers)
     good, faults = all_entries(shelf, numbers)
     if not good:
         _refuse_empty(shelf, faults)
-    out = Path(options.out)
-    ending = out.suffix.lower()
-    if ending == ".json":
+    before = (
+        f"{out} was there and was replaced" if out.exists() else "",
+        "" if out.parent.exists() else f"the folder {out.parent} was made",
+    )
+    if out.suffix.lower() == ".json":
         if len(good) != 1 or (faults and not numbers):
             raise BriefError(
                 "out", options.out, "one piece in a .json file", "Name one number, or a .zip file."
             )
         put(out, to_text(good[0]).encode(), private=True)
-    elif ending == ".zip":
-        put(out, to_archive(good), private=True)
+        photographs = 0
     else:
-        raise BriefError("out", options.out, "a file that ends in .json or .zip", "Name it so.")
-    photographs = sum(len(entry.photographs) for entry in good) if ending == ".zip" else 0
+        put(out, to_archive(good), private=True)
+        photographs = sum(len(entry.photographs) for entry in good)
+    told = tuple(words for words in before if words)
     left_out = [str(error) for error in faults]
     pieces = f"{len(good)} piece{'s' * (len(good) > 1)}"
     return Answer(
@@ -218,12 +221,28 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "pieces": len(good),
             "photographs": photographs,
             "left_out": left_out,
+            "changed": list(told),
         },
         lines=(
             f"{pieces} and {photographs} photographs in {options.out}",
+            *told,
             *(f"left out: {words}" for words in left_out),
         ),
     )
+
+
+def _place(name: str) -> Path:
+    """Where to export to, asked for before anything is packed."""
+    out = Path(name)
+    if out.suffix.lower() not in (".json", ".zip"):
+        raise BriefError("out", name, "a file that ends in .json or .zip", "Name it so.")
+    place_to_write(name)
+    if out.is_symlink():
+        # Replacing it would leave what it leads to as it was, and the link would be gone.
+        raise BriefError(
+            "out", name, "a regular file or a new name, no link", "Name the file that it leads to."
+        )
+    return out
 
 
 def _refuse_empty(shelf: Shelf, faults: tuple[ChartError, ...]) -> NoReturn:

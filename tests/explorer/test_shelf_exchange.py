@@ -459,6 +459,28 @@ def test_files_that_are_no_shelf_and_no_piece(capsys: Capture, tmp_path: Path) -
         assert error["field"] == (str(path) if content else "files")
 
 
+def test_an_export_replaces_regular_files_only_and_says_so(capsys: Capture, tmp_path: Path) -> None:
+    shelf = tmp_path / "shelf.sqlite3"
+    Shelf(shelf).put_all([entry()])
+    target, link, pipe = tmp_path / "target.zip", tmp_path / "link.zip", tmp_path / "pipe.zip"
+    target.write_bytes(b"mine")
+    link.symlink_to(target)
+    os.mkfifo(pipe)
+    for out in (link, pipe):
+        error = run(capsys, "export", "--out", str(out), "--shelf", str(shelf), code=2)["error"]
+        assert (error["field"], error["got"]) == ("out", str(out))
+    assert link.is_symlink()
+    assert pipe.is_fifo()
+    assert target.read_bytes() == b"mine"
+    done = run(capsys, "export", "--out", str(target), "--shelf", str(shelf))
+    assert done["changed"] == [f"{target} was there and was replaced"]
+    new = tmp_path / "a" / "b.zip"
+    done = run(capsys, "export", "--out", str(new), "--shelf", str(shelf))
+    assert done["changed"] == [f"the folder {new.parent} was made"]
+    assert main(["shelf", "export", "--out", str(new), "--shelf", str(shelf)]) == 0
+    assert f"{new} was there and was replaced" in capsys.readouterr().out
+
+
 @pytest.mark.parametrize("name", ["x.json", "x.txt", "folder/below/x.zip"])
 def test_where_an_export_cannot_go(capsys: Capture, tmp_path: Path, name: str) -> None:
     shelf = tmp_path / "shelf.sqlite3"
