@@ -259,11 +259,11 @@ class _Archive:
         key = hashlib.sha256(content).digest()
         if key not in self._jpegs:
             try:
-                self._pixels_left -= photo_pixels(content)
+                self._pixels_left -= photo_pixels(content, name)
                 if self._pixels_left < 0:
                     most = MOST_ARCHIVE_PIXELS // 1_000_000
                     raise self._fail(name, f"at most {most} million pixels of an archive are read")
-                self._jpegs[key] = as_jpeg(content)
+                self._jpegs[key] = as_jpeg(content, name)
             except (PhotoError, BriefError) as error:
                 raise self._fail(name, f"{error.got}; wanted {error.wanted}") from error
         return self._jpegs[key]
