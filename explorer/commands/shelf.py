@@ -28,6 +28,7 @@ from explorer.shelf_json import to_text
 from palettes.errors import ChartError
 
 SUMMARY = "list, export, import, throw away, bring back or rescue the pieces on the shelf"
+_NOT_TAKEN = ("beads at hand", "what lies on the table", "pieces thrown away", "own figures")
 _AGAIN = (
     "Mend what is said there, or export those pieces anew, and import the file again: what stands "
     "on the shelf is not put there a second time."
@@ -222,13 +223,20 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "photographs": photographs,
             "left_out": left_out,
             "changed": list(told),
+            "not_taken": [] if numbers else list(_NOT_TAKEN),
         },
         lines=(
             f"{pieces} and {photographs} photographs in {options.out}",
             *told,
+            *(() if numbers else (_not_taken(shelf),)),
             *(f"left out: {words}" for words in left_out),
         ),
     )
+
+
+def _not_taken(shelf: Shelf) -> str:
+    left = ", ".join(_NOT_TAKEN)
+    return f"not in it: {left}; to take all along, close the app and copy {shelf.path}"
 
 
 def _place(name: str) -> Path:

@@ -315,6 +315,13 @@ def test_the_command_takes_a_shelf_from_one_place_to_another(
     out = str(tmp_path / "all.zip")
     done = run(capsys, "export", "--out", out, "--shelf", here)
     assert (done["pieces"], done["photographs"], done["left_out"]) == (2, 1, [])
+    assert {"beads at hand", "pieces thrown away"} < set(done["not_taken"])
+    assert run(capsys, "export", "1", "--out", out, "--shelf", here)["not_taken"] == []
+    assert main(["shelf", "export", "--out", out, "--shelf", here]) == 0
+    assert (
+        f"not in it: beads at hand, what lies on the table, pieces thrown away, own figures; to "
+        f"take all along, close the app and copy {here}" in capsys.readouterr().out
+    )
     assert len(run(capsys, "import", out, "--shelf", there)["numbers"]) == 2
     assert run(capsys, "import", out, "--shelf", there)["already"] == 2
     again = run(capsys, "list", "--shelf", there)["pieces"]

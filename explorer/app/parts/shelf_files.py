@@ -5,7 +5,7 @@ import streamlit as st
 from explorer.app import copying, session
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say
-from explorer.shelf_archive import to_archive
+from explorer.shelf_archive import MOST_ARCHIVE_BYTES, to_archive
 from explorer.shelf_import import all_entries, entries_in, put_new
 from palettes.errors import ChartError
 
@@ -28,7 +28,9 @@ def shelf_files(*, empty: bool) -> None:
                 on_click="ignore",
             )
             note(
-                "With who each is for, measurements and notes: for yourself, not for others.",
+                "With who each is for, measurements and notes: for yourself, not for others. Beads "
+                "at hand, what lies on the table and pieces thrown away are not in it: to take "
+                f"all of it along, close the app and copy the file {session.shelf().path.name}.",
                 kind="small",
             )
         _say_copies()
@@ -38,6 +40,11 @@ def shelf_files(*, empty: bool) -> None:
             key=_KEY,
             on_change=_bring,
             max_upload_size=_MOST_MB,
+        )
+        note(
+            f"A file of more than {_MOST_MB} MB comes in by the command line, up to "
+            f"{MOST_ARCHIVE_BYTES // 1_000_000} MB: danglewise shelf import FILE",
+            kind="small",
         )
 
 
