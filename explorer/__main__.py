@@ -97,7 +97,7 @@ def _run(given: list[str], *, as_json: bool) -> int:
         text = json.dumps(answer.document, ensure_ascii=False, allow_nan=False, indent=1)
     # What waits in the buffer is written here, where its faults are still told.
     print(text, flush=True)
-    return 0
+    return int(answer.code)
 
 
 def _module(name: str) -> ModuleType:

@@ -5,11 +5,11 @@ whole or not at all, and several windows and processes can share the file.
 """
 
 import sqlite3
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from explorer.shelf_entry import MOST_WHO, Entry, copied_name
+from explorer.shelf_entry import MOST_PHOTOGRAPHS, MOST_WHO, Entry, Photograph, copied_name
 from explorer.shelf_file import DamagedShelfError, NewerShelfError, ShelfError, ShelfFile
 from explorer.shelf_rows import PHOTOGRAPHS, PIECES, TRAYS, Row, highest, insert, read, update
 from explorer.shelf_saved import Apart, Conflict, Saved, Standing, Words, read_row, with_words
@@ -40,9 +40,25 @@ class Shelf(ShelfFile):
         (number,) = self.put_all([Entry(name=name, document=document, who=who, notes=notes)])
         return number
 
-    def put_all(self, entries: Sequence[Entry]) -> tuple[int, ...]:
-        """Save pieces with all that belongs to them, every one of them or none; their numbers."""
+    def put_all(
+        self, entries: Sequence[Entry], more: Mapping[int, Sequence[Photograph]] | None = None
+    ) -> tuple[int, ...]:
+        """Save pieces with all that belongs to them, every one of them or none; their numbers.
+
+        Args:
+            entries: the new pieces.
+            more: photographs for pieces that stand there, by their numbers.
+
+        Raises:
+            ShelfError: one of those is gone, or has no room for so many; nothing was saved.
+        """
         with self.transaction() as connection:
+            for number, photographs in (more or {}).items():
+                held = len(list(read(connection, PHOTOGRAPHS, "WHERE piece = ?", (number,))))
+                most = MOST_PHOTOGRAPHS - len(photographs)
+                if _row(connection, number) is None or held > most:
+                    raise ShelfError(f"piece {number} was changed elsewhere meanwhile; try again")
+                _put_photographs(connection, number, photographs)
             return tuple(_put(connection, entry) for entry in entries)
 
     def change(self, seen: Saved, words: Words) -> Saved | Conflict | None:
@@ -235,10 +251,17 @@ def _put(connection: sqlite3.Connection, entry: Entry) -> int:
         "thrown_at": "",
     }  # fmt: skip
     number = insert(connection, PIECES, values)
-    for photo in entry.photographs:
-        row = {"piece": number, "added": photo.added or now, "jpeg": photo.jpeg}
-        insert(connection, PHOTOGRAPHS, row)
+    _put_photographs(connection, number, entry.photographs)
     return number
+
+
+def _put_photographs(
+    connection: sqlite3.Connection, piece: int, photographs: Sequence[Photograph]
+) -> None:
+    now = _now()
+    for photo in photographs:
+        row = {"piece": piece, "added": photo.added or now, "jpeg": photo.jpeg}
+        insert(connection, PHOTOGRAPHS, row)
 
 
 def _now() -> str:

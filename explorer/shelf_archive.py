@@ -39,6 +39,8 @@ _PHOTOGRAPH = re.compile(r"photographs/\d{4,5}-\d{1,2}\.jpg", re.ASCII)
 # How a part is listed (PKWARE APPNOTE 4.3.12).
 _LISTED = b"PK\x01\x02"
 _MOST_PARTS = 1 + MOST_PIECES * (1 + MOST_PHOTOGRAPHS)
+# Chosen by us: enough of a piece's name to know it by.
+_MOST_CALLED = 80
 # The earliest moment that the format knows (PKWARE APPNOTE 4.4.6), so that the same pieces give the
 # same bytes.
 _MOMENT = (1980, 1, 1, 0, 0, 0)
@@ -77,7 +79,8 @@ def to_archive(entries: Sequence[Entry]) -> bytes:
                 # A JPEG is packed already.
                 _write(archive, name, photo.jpeg, zipfile.ZIP_STORED)
                 photographs.append({"file": name, "added": photo.added})
-            rows.append({"file": piece, "photographs": photographs})
+            # The name is for people, and for an error where the piece itself is damaged.
+            rows.append({"file": piece, "name": entry.name, "photographs": photographs})
         index = {VERSION_KEY: VERSION, "pieces": rows}
         _write(archive, INDEX, (json.dumps(index, indent=1) + "\n").encode())
     return out.getvalue()
@@ -173,7 +176,7 @@ class _Archive:
         """A part, no more of it than it may have, whatever it says of itself."""
         if name not in self._parts:
             raise self._fail(name, "it is missing from the archive")
-        most = min(most, self._left)
+        most = max(0, min(most, self._left))
         with self._archive.open(self._parts[name]) as file:
             found = file.read(most + 1)
         self._left -= min(len(found), most)
@@ -200,15 +203,12 @@ class _Archive:
             if not _PIECE.fullmatch(name) or name in taken:
                 raise self._fail(repr(name), "it is no piece of this archive")
             taken.add(name)
+            called = str(table.get("name", ""))
             try:
-                text = self._text(name)
-                found = from_text(text, f"{self._path}, {name}", self._photographs(reader, table))
-            except ChartError as error:
-                faults.append(error)
-            except _UNREAD as error:
-                faults.append(self._fail(name, f"it cannot be unpacked ({error})"))
-            else:
-                yield found
+                photographs = tuple(self._photographs(reader, table, called, faults))
+                yield from_text(self._text(name), f"{self._path}, {name}", photographs)
+            except (ChartError, *_UNREAD) as error:
+                faults.append(self._left_out(name, called, error))
 
     def _text(self, name: str) -> str:
         try:
@@ -216,11 +216,28 @@ class _Archive:
         except UnicodeDecodeError as error:
             raise self._fail(name, "it is no text in UTF-8") from error
 
-    def _photographs(self, reader: Reader, table: dict[str, Any]) -> tuple[Photograph, ...]:
+    def _left_out(self, part: str, called: str, error: Exception) -> ChartError:
+        """Why a part is left out, with the name of the piece that it is of where that is known."""
+        told = f"{part} of {called[:_MOST_CALLED]!r}" if called else part
+        if isinstance(error, ChartError):
+            entry = told if error.entry == part else f"{told}, {error.entry}"
+            return ChartError(self._path, entry, error.why)
+        return ChartError(self._path, told, f"it cannot be unpacked ({error})")
+
+    def _photographs(
+        self, reader: Reader, table: dict[str, Any], called: str, faults: list[ChartError]
+    ) -> Iterator[Photograph]:
+        """The photographs of a piece; one that cannot be read stops neither it nor another."""
         rows = reader.rows(table.get("photographs"), "photographs")
         if len(rows) > MOST_PHOTOGRAPHS:
             raise self._fail("photographs", f"at most {MOST_PHOTOGRAPHS} of a piece are read")
-        return tuple(self._photograph(reader, reader.table(row, "photographs")) for row in rows)
+        for row in rows:
+            one = reader.table(row, "photographs")
+            name = reader.text(one, "file")
+            try:
+                yield self._photograph(reader, one)
+            except (ChartError, *_UNREAD) as error:
+                faults.append(self._left_out(name, called, error))
 
     def _photograph(self, reader: Reader, table: dict[str, Any]) -> Photograph:
         name = reader.text(table, "file")
@@ -242,11 +259,11 @@ class _Archive:
         key = hashlib.sha256(content).digest()
         if key not in self._jpegs:
             try:
-                self._pixels_left -= photo_pixels(content)
+                self._pixels_left -= photo_pixels(content, name)
                 if self._pixels_left < 0:
                     most = MOST_ARCHIVE_PIXELS // 1_000_000
                     raise self._fail(name, f"at most {most} million pixels of an archive are read")
-                self._jpegs[key] = as_jpeg(content)
+                self._jpegs[key] = as_jpeg(content, name)
             except (PhotoError, BriefError) as error:
                 raise self._fail(name, f"{error.got}; wanted {error.wanted}") from error
         return self._jpegs[key]

@@ -83,9 +83,7 @@ def carved(path: Path, layout: Layout) -> list[Row]:
 
 def _images(path: Path) -> Iterator["_Image"]:
     """The file, in every way that it may be cut into pages; none where it is no shelf's."""
-    if path.stat().st_size > _MOST_BYTES:
-        raise OSError(errno.EFBIG, os.strerror(errno.EFBIG), str(path))
-    content = path.read_bytes()
+    content = content_of(path)
     log = path.with_name(f"{path.name}-wal")
     frames = log.read_bytes() if log.is_file() else b""
     for page_bytes in _page_sizes(content):
@@ -96,6 +94,17 @@ def _images(path: Path) -> Iterator["_Image"]:
         whole = _with_log(content, frames, page_bytes)
         for usable in sorted({page_bytes, page_bytes - content[20]} if len(content) > 20 else ()):
             yield _Image(whole, page_bytes, usable)
+
+
+def content_of(path: Path) -> bytes:
+    """What a shelf's file holds.
+
+    Raises:
+        OSError: it cannot be read, or is larger than a shelf.
+    """
+    if path.stat().st_size > _MOST_BYTES:
+        raise OSError(errno.EFBIG, os.strerror(errno.EFBIG), str(path))
+    return path.read_bytes()
 
 
 def _best(rows: Iterable[Row]) -> list[Row]:
@@ -299,7 +308,12 @@ def _value(kind: int, raw: bytes) -> Value:
         return raw
     if kind in (0, _FLOAT):
         return None
-    return kind - 8 if kind in (8, 9) else int.from_bytes(raw, "big", signed=True)
+    return kind - 8 if kind in (8, 9) else signed(raw)
+
+
+def signed(raw: bytes) -> int:
+    """A whole number as a row holds it."""
+    return int.from_bytes(raw, "big", signed=True)
 
 
 def _number_before(page: bytes, head: int) -> tuple[int, int]:

@@ -1,5 +1,6 @@
 """The shelf's file: opened, brought to this version, changed in one transaction, closed again."""
 
+import errno
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
@@ -18,8 +19,56 @@ _BUSY_MS = 5000
 _DAMAGE = (1, 11, 26)
 
 
+# What SQLite says where there is no room, where it may not write or open, and where reading or
+# writing failed: SQLITE_FULL, SQLITE_PERM, SQLITE_READONLY, SQLITE_CANTOPEN and SQLITE_IOERR
+# (sqlite.org/rescode.html); beside them what the system says.
+_FULL, _NOT_OURS, _FAILED = 13, (3, 8, 14), 10
+_NO_ROOM = (errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC))
+_NO_RIGHT = (errno.EACCES, errno.EPERM, errno.EROFS)
+
+
 class ShelfError(Exception):
     """The shelf cannot be used; what stands on it is untouched."""
+
+    @property
+    def why(self) -> str:
+        """What is wrong, for a place that names the file itself."""
+        return str(self)
+
+    @property
+    def remedy(self) -> str:
+        """What to do now, as a sentence with a verb."""
+        return "Mend what is said there; nothing was changed."
+
+
+class UnusableShelfError(ShelfError):
+    """The shelf's file cannot be read or written where it stands.
+
+    Args:
+        path: the file.
+        what: what the system says.
+        advice: what to do now, as a sentence with a verb; empty for nothing of its own.
+    """
+
+    def __init__(self, path: Path, what: object, advice: str = "") -> None:
+        super().__init__(f"the shelf {path} cannot be used: {what}")
+        self.path = path
+        self.what = str(what)
+        self.advice = advice
+
+    def __reduce__(self) -> tuple[type["UnusableShelfError"], tuple[Path, str, str]]:
+        # An exception is copied from its message alone, which is not what makes ours.
+        return type(self), (self.path, self.what, self.advice)
+
+    @property
+    def why(self) -> str:
+        """What the system says."""
+        return self.what
+
+    @property
+    def remedy(self) -> str:
+        """What helps against it."""
+        return self.advice or super().remedy
 
 
 class NewerShelfError(ShelfError):
@@ -43,8 +92,18 @@ class DamagedShelfError(ShelfError):
         self.what = str(what)
 
     def __reduce__(self) -> tuple[type["DamagedShelfError"], tuple[Path, str]]:
-        # An exception is copied from its message alone, which is not what makes ours.
+        # As above.
         return type(self), (self.path, self.what)
+
+    @property
+    def why(self) -> str:
+        """What is wrong with it."""
+        return f"it is damaged, or is no shelf: {self.what}"
+
+    @property
+    def remedy(self) -> str:
+        """How to save what is whole."""
+        return "Save what is whole with `danglewise shelf rescue FILE --out NEW`."
 
 
 class _OthersError(ShelfError):
@@ -119,7 +178,7 @@ class ShelfFile:
             what = "it holds unreadable words" if isinstance(error, UnicodeDecodeError) else error
             return DamagedShelfError(self.path, what)
         why = getattr(error, "strerror", None) or error
-        return ShelfError(f"the shelf {self.path} cannot be used: {why}")
+        return UnusableShelfError(self.path, why, _advice(code, getattr(error, "errno", None)))
 
     def _migrate(self, connection: sqlite3.Connection) -> Path | None:
         """Bring the shelf to this version; the copy of it as it was, None where none was made."""
@@ -161,6 +220,17 @@ class ShelfFile:
                 make_way(self.path, Kind.UPGRADE)
             else:
                 copy.unlink()
+
+
+def _advice(code: int, number: int | None) -> str:
+    """What to do about what SQLite or the system says."""
+    if code == _FULL or number in _NO_ROOM:
+        return "Free some space on its disk, and try again; nothing was changed."
+    if code in _NOT_OURS or number in _NO_RIGHT:
+        return "Make the file and its folder writable, and try again; nothing was changed."
+    if code == _FAILED:
+        return "See whether its disk is full, read-only or failing; nothing was changed."
+    return ""
 
 
 def checked(connection: sqlite3.Connection, layout: Layout | None = None) -> str:

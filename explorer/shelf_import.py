@@ -1,11 +1,15 @@
-"""Putting pieces from files on the shelf: every one of them or none, and none twice."""
+"""Putting pieces from files on the shelf: every one of them or none, and none a second time."""
 
-from dataclasses import dataclass
+from collections import defaultdict
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from itertools import chain
 
 from explorer import shelf_photographs
+from explorer.errors import BriefError
 from explorer.shelf import Shelf
 from explorer.shelf_archive import from_archive, readable
-from explorer.shelf_entry import Entry
+from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Photograph
 from explorer.shelf_json import entry_of, from_text
 from palettes.errors import ChartError
 
@@ -15,10 +19,33 @@ _ZIP = (b"PK\x03\x04", b"PK\x05\x06")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Imported:
-    """What was put on the shelf, by number, and how many pieces stood there already."""
+    """What became of pieces from files.
+
+    Attributes:
+        numbers: of those that were put on the shelf.
+        already: how many stood there before.
+        again: how many are in an earlier one of the files too.
+        photographs: how many photographs were added to pieces that stood there before.
+        left_out: which were not, and why.
+    """
 
     numbers: tuple[int, ...]
     already: int
+    again: int = 0
+    photographs: int = 0
+    left_out: tuple[ChartError, ...] = ()
+
+    @property
+    def words(self) -> str:
+        """All of that in a sentence but for what was left out."""
+        count, more = len(self.numbers), self.photographs
+        parts = (
+            f"{count} piece{'s' * (count != 1)} put on the shelf",
+            f"{self.already} stood there before" if self.already else "",
+            f"{self.again} in an earlier file too" if self.again else "",
+            f"{more} photograph{'s' * (more != 1)} added to pieces that stood there" * bool(more),
+        )
+        return ", ".join(part for part in parts if part)
 
 
 def entries_in(
@@ -43,25 +70,110 @@ def entries_in(
         raise ChartError(path, "the file", "it is neither a piece nor an archive") from error
 
 
-def put_new(shelf: Shelf, entries: tuple[Entry, ...]) -> Imported:
-    """Put those on the shelf that do not stand there just so; a photograph more is no difference.
+def put_new(shelf: Shelf, *files: tuple[Entry, ...]) -> Imported:
+    """Put those pieces on the shelf that do not stand there just so, with all their photographs.
+
+    A photograph more is no difference: it is added to the piece that stands there. Two equal pieces
+    in one file stay two; one in two files is one.
 
     Raises:
         ShelfError: the shelf cannot be used; nothing was put there.
     """
-    held = {_same(entry_of(saved)) for saved in shelf.find()}
-    new = []
-    for entry in entries:
-        key = _same(entry)
-        if key not in held:
-            held.add(key)
-            new.append(entry)
+    standing = defaultdict[_Key, list[_Place]](list)
+    for saved in shelf.find():
+        standing[_same(entry_of(saved))].append(_Place(saved.number, saved.name))
+    held = shelf_photographs.of_pieces(shelf, [
+        place.number for entry in chain(*files) if entry.photographs
+        for place in standing[_same(entry)]
+    ])  # fmt: skip
+    for place in chain(*standing.values()):
+        place.photographs = list(held.get(place.number, ()))
+    new, already, again = list[tuple[Entry, _Place]](), 0, 0
+    for entries in files:
+        taken = set[int]()
+        for entry in entries:
+            places = standing[_same(entry)]
+            free = [place for place in places if id(place) not in taken]
+            if free:
+                place = min(free, key=lambda place: place.unlike(entry))
+                already, again = already + bool(place.number), again + (not place.number)
+            else:
+                place = _Place(0, entry.name)
+                places.append(place)
+                new.append((entry, place))
+            place.take(entry)
+            taken.add(id(place))
+    more = {
+        place.number: place.added for place in chain(*standing.values())
+        if place.number and place.added
+    }  # fmt: skip
     # The first of a file is the newest there, and so it is here: it comes last.
-    numbers = tuple(sorted(shelf.put_all(new[::-1]))) if new else ()
-    return Imported(numbers=numbers, already=len(entries) - len(new))
+    entries_new = [replace(entry, photographs=tuple(place.added)) for entry, place in new[::-1]]
+    numbers = tuple(sorted(shelf.put_all(entries_new, more))) if new or more else ()
+    return Imported(
+        numbers=numbers,
+        already=already,
+        again=again,
+        photographs=sum(map(len, more.values())),
+        left_out=tuple(place.left_out() for place in chain(*standing.values()) if place.too_many),
+    )
 
 
-def _same(entry: Entry) -> tuple[object, ...]:
+_Key = tuple[object, ...]
+
+
+class _Place:
+    """A piece on the shelf, or on its way there, and the photographs that come to it.
+
+    Args:
+        number: the piece's; 0 for one that is new.
+        name: what it is called.
+    """
+
+    def __init__(self, number: int, name: str) -> None:
+        self.number = number
+        self.photographs: list[Photograph] = []
+        self.added: list[Photograph] = []
+        self.too_many = 0
+        self._name = name
+        self._written_anew: set[bytes] | None = None
+
+    def unlike(self, entry: Entry) -> int:
+        """How many photographs the two do not share."""
+        mine = {photo.jpeg for photo in (*self.photographs, *self.added)}
+        return len(mine ^ {photo.jpeg for photo in entry.photographs})
+
+    def take(self, entry: Entry) -> None:
+        """Take the photographs that are not there yet, as long as there is room."""
+        before = {photo.jpeg for photo in (*self.photographs, *self.added) if not photo.damaged}
+        for photo in entry.photographs:
+            if photo.jpeg in before or photo.jpeg in self._as_read():
+                continue
+            if len(self.photographs) + len(self.added) < MOST_PHOTOGRAPHS:
+                self.added.append(photo)
+            else:
+                self.too_many += 1
+
+    def left_out(self) -> ChartError:
+        """That there was no room for all of them."""
+        return ChartError(
+            self._name,
+            f"piece {self.number}" if self.number else "a new piece",
+            f"{self.too_many} of its photographs: a piece has at most {MOST_PHOTOGRAPHS}. Take "
+            "some off first",
+        )
+
+    def _as_read(self) -> set[bytes]:
+        """The photographs that stand there as an archive brings them: an older one written anew."""
+        if self._written_anew is None:
+            self._written_anew = set()
+            for photo in (one for one in self.photographs if not one.damaged):
+                with suppress(BriefError):
+                    self._written_anew.add(shelf_photographs.as_jpeg(photo.jpeg))
+        return self._written_anew
+
+
+def _same(entry: Entry) -> _Key:
     return (entry.name, entry.who, entry.notes, entry.making, entry.document)
 
 

@@ -10,12 +10,16 @@ from explorer.shelf_rows import PHOTOGRAPHS, Row, insert, read
 from gallery.photos import PhotoError, read_photo
 
 
-def as_jpeg(content: bytes) -> bytes:
+def as_jpeg(content: bytes, name: str = "this file") -> bytes:
     """A file's picture as a JPEG: upright, in sRGB, at most 1200 pixels, and nothing but pixels.
 
     One that we wrote ourselves stays as it is, byte by byte.
 
     A place, a camera's number and whatever else a phone writes into a photograph stay behind.
+
+    Args:
+        content: the file's bytes.
+        name: what to call the file in an error.
 
     Raises:
         BriefError: it cannot be used.
@@ -25,19 +29,25 @@ def as_jpeg(content: bytes) -> bytes:
     if is_ours(content):
         return content
     try:
-        return to_jpeg(read_photo(content))
+        return to_jpeg(read_photo(content, name=name))
     except PhotoError as error:
         raise BriefError("photo", error.got, error.wanted, error.remedy) from error
 
 
-def add(shelf: Shelf, piece: int, content: bytes) -> int | None:
+def add(shelf: Shelf, piece: int, content: bytes, name: str = "this file") -> int | None:
     """Put a photograph with a saved piece; its number, None where there is no such piece.
+
+    Args:
+        shelf: where.
+        piece: the piece's number.
+        content: the file's bytes.
+        name: what to call the file in an error.
 
     Raises:
         BriefError: it is no picture that we take, or the piece has as many as it may have.
         ShelfError: the shelf cannot be used.
     """
-    jpeg = as_jpeg(content)
+    jpeg = as_jpeg(content, name)
     with shelf.transaction() as connection:
         if connection.execute("SELECT 1 FROM pieces WHERE number = ?", (piece,)).fetchone() is None:
             return None

@@ -11,6 +11,7 @@ from explorer.errors import BriefError
 from explorer.shelf import Shelf
 from explorer.shelf_carving import carved
 from explorer.shelf_file import DamagedShelfError, NewerShelfError, ShelfError, checked
+from explorer.shelf_missing import missing
 from explorer.shelf_rows import (
     FIGURES,
     LAYOUTS,
@@ -40,6 +41,7 @@ class Rescued:
         apart: pieces that are not whole, set apart in the new file as far as they can be read.
         lost: what else is not whole, in words.
         damage: what is wrong with the old file; empty for nothing.
+        missing: what may have stood there and was not found, in words.
     """
 
     pieces: int
@@ -47,6 +49,7 @@ class Rescued:
     apart: tuple[Apart, ...]
     lost: tuple[str, ...]
     damage: str
+    missing: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +81,15 @@ def rescue(path: Path, out: Path) -> Rescued:
     if not whole and found.newer:
         raise BriefError("shelf", path, f"a shelf that this Danglewise knows ({found.newer})",
                          "Use the newer one to rescue it.")  # fmt: skip
-    if not whole and found.damage:
+    # A piece of which words can be read is kept, though it is not whole.
+    readable = whole or any(_reads(row) for row in found.rows[PIECES])
+    if not readable and found.damage:
         raise BriefError(
-            "shelf", path, "a shelf on which something is whole",
+            "shelf", path, "a shelf on which something can be read",
             "Try a copy of it that stands beside it.",
         )  # fmt: skip
     try:
+        may_be_missing = missing(path, found.rows) if found.damage else ()
         lost = _write(found, out)
     except (ShelfError, OSError, sqlite3.Error) as error:
         raise BriefError(
@@ -98,7 +104,12 @@ def rescue(path: Path, out: Path) -> Rescued:
         apart=tuple(one for row in found.rows[PIECES] if isinstance(one := read_row(row), Apart)),
         lost=lost,
         damage=found.damage or found.newer,
+        missing=may_be_missing,
     )
+
+
+def _reads(row: Row) -> bool:
+    return any(row.blob(column).strip(b"\0 ") for column in ("name", "notes", "document"))
 
 
 def _look(path: Path) -> _Found:

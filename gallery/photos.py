@@ -1,6 +1,7 @@
 """Reads photographs that makers bring: upright, in sRGB, no larger than needed, nothing trusted."""
 
 import io
+import re
 import warnings
 from collections.abc import Callable
 from typing import TypeVar
@@ -17,9 +18,18 @@ MOST_PIXELS = 52_000_000
 MOST_BYTES = 120_000_000
 # Chosen by us, because a palette needs no more pixels.
 PALETTE_PX = 1024
-# What cameras, phones and browsers write. Others are not even tried: some of Pillow's readers start
-# other programs.
-_FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "GIF", "BMP")
+# What cameras, phones and browsers write, with how their files' names end. Others are not tried:
+# some of Pillow's readers start other programs.
+_FORMATS = {
+    "JPEG": ("jpg", "jpeg"), "PNG": ("png",), "WEBP": ("webp",), "TIFF": ("tif", "tiff"),
+    "GIF": ("gif",), "BMP": ("bmp",),
+}  # fmt: skip
+_ENDINGS = tuple(ending for endings in _FORMATS.values() for ending in endings)
+# Let through where a file is chosen, so that their own advice can be given.
+_ADVISED = ("heic", "heif")
+# What may be chosen, and the same in words.
+ENDINGS = (*_ENDINGS, *_ADVISED)
+_KINDS = f"{', '.join(_ENDINGS).upper()}; {', '.join(_ADVISED).upper()} once saved as JPG"
 # Brands in the `ftyp` box of HEIF pictures with HEVC inside (ISO/IEC 23008-12, from memory).
 _HEIC_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1")
 # EXIF's tag and the turns that make a picture upright (CIPA DC-008, Exif 2.32, 4.6.4 A).
@@ -51,7 +61,7 @@ class PhotoError(Exception):
         self.remedy = remedy
 
 
-def read_photo(content: bytes, *, least_px: int = PALETTE_PX) -> Pixels:
+def read_photo(content: bytes, *, least_px: int = PALETTE_PX, name: str = "this file") -> Pixels:
     """A photograph, turned upright and converted to sRGB by the profile that it carries.
 
     Large ones are made smaller by whole factors while they are read; a damaged profile counts as
@@ -60,6 +70,7 @@ def read_photo(content: bytes, *, least_px: int = PALETTE_PX) -> Pixels:
     Args:
         content: the file's bytes.
         least_px: the longer side stays at least so long, if it was.
+        name: what to call the file in an error.
 
     Returns:
         (h, w, 3), or (h, w, 4) where the picture has see-through parts; sRGB bytes.
@@ -73,19 +84,27 @@ def read_photo(content: bytes, *, least_px: int = PALETTE_PX) -> Pixels:
             "a photograph",
             "Save it smaller, as JPEG.",
         )
-    return _opened(content, lambda image: _pixels(image, least_px))
+    return _opened(content, lambda image: _pixels(image, least_px), name)
 
 
-def photo_pixels(content: bytes) -> int:
+def photo_pixels(content: bytes, name: str = "this file") -> int:
     """How many pixels a photograph's head says it has; the picture itself is not read.
+
+    Args:
+        content: the file's bytes.
+        name: what to call the file in an error.
 
     Raises:
         PhotoError: it is no picture that we take, or is damaged.
     """
-    return _opened(content, lambda image: image.width * image.height)
+    return _opened(content, lambda image: image.width * image.height, name)
 
 
-def _opened(content: bytes, use: Callable[[Image.Image], Found]) -> Found:
+def _opened(content: bytes, use: Callable[[Image.Image], Found], name: str) -> Found:
+    if not content:
+        raise PhotoError(
+            name, "a picture with something in it; this file is empty", "Choose another file."
+        )
     if content[4:8] == b"ftyp" and content[8:12] in _HEIC_BRANDS:
         raise PhotoError(
             "a HEIC picture",
@@ -96,16 +115,18 @@ def _opened(content: bytes, use: Callable[[Image.Image], Found]) -> Found:
         with warnings.catch_warnings():
             # The size is checked below; what else a file has to complain of does not matter.
             warnings.simplefilter("ignore")
-            with Image.open(io.BytesIO(content), formats=_FORMATS) as image:
+            with Image.open(io.BytesIO(content), formats=tuple(_FORMATS)) as image:
                 return use(image)
     except PhotoError:
         raise
     except Image.DecompressionBombError as error:
-        raise _too_large("more pixels than a picture has") from error
-    except UnidentifiedImageError as error:
-        raise PhotoError(
-            "no picture", f"a picture in {', '.join(_FORMATS)}", "Choose another file."
+        # Pillow refuses the largest before it gives a size, and tells the pixels in its words.
+        told = re.search(r"\d+", str(error))
+        raise _too_large(
+            f"{int(told[0]) // 1_000_000 if told else 'too many'} million pixels"
         ) from error
+    except UnidentifiedImageError as error:
+        raise PhotoError(name, f"a picture ({_KINDS})", "Choose another file.") from error
     except (OSError, ValueError, SyntaxError, EOFError, MemoryError, OverflowError) as error:
         raise PhotoError(
             f"a damaged picture ({error})", "a whole one", "Save or send it again."

@@ -35,7 +35,7 @@ def read(content: bytes, name: str) -> Photo:
         BriefError: it cannot be used.
     """
     try:
-        pixels = read_photo(content)
+        pixels = read_photo(content, name=name)
     except PhotoError as error:
         raise BriefError("photo", error.got, error.wanted, error.remedy) from error
     mark = hashlib.sha1(content, usedforsecurity=False).hexdigest()

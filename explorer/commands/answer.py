@@ -13,7 +13,9 @@ class Answer:
     Attributes:
         document: plain values for ``--json``.
         lines: the same for reading.
+        code: the exit code: 0 for done, 2 where a part of what was asked is to be mended.
     """
 
     document: Json
     lines: tuple[str, ...]
+    code: int = 0

@@ -81,9 +81,8 @@ def read_bytes(path: str, field: str, most_bytes: int) -> bytes:
     return content
 
 
-def _check(found: os.stat_result, path: str, field: str, most_bytes: int) -> None:
-    """``BriefError`` for what is no regular file, or for one that says that it is too large."""
-    mode = found.st_mode
+def check_kind(mode: int, path: str, field: str) -> None:
+    """``BriefError`` for what is no regular file."""
     if stat.S_ISDIR(mode):
         raise BriefError(
             field, path, "a file that can be read (this is a folder)", "Name a file in it."
@@ -92,6 +91,11 @@ def _check(found: os.stat_result, path: str, field: str, most_bytes: int) -> Non
         raise BriefError(
             field, path, "a regular file, no device, pipe or socket", "Save it as a file first."
         )
+
+
+def _check(found: os.stat_result, path: str, field: str, most_bytes: int) -> None:
+    """``BriefError`` for what is no regular file, or for one that says that it is too large."""
+    check_kind(found.st_mode, path, field)
     if found.st_size > most_bytes:
         raise _too_large(path, field, most_bytes)
 

@@ -232,7 +232,7 @@ def _from_photo(path: str, request: Request, rng: np.random.Generator) -> Picked
 
     content = read_bytes(path, "photo", MOST_BYTES)
     try:
-        return from_photo(request, read_photo(content), rng)
+        return from_photo(request, read_photo(content, name=path), rng)
     except PhotoError as error:
         raise BriefError("photo", error.got, error.wanted, error.remedy) from error
     except ValueError as error:

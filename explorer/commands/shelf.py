@@ -7,12 +7,11 @@ from pathlib import Path
 from typing import NoReturn
 
 from explorer.commands.answer import Answer, Json
-from explorer.commands.files import read_bytes
+from explorer.commands.files import check_kind, read_bytes
 from explorer.commands.printing import place_to_write, put
 from explorer.commands.shelf_care import (
     apart_words,
     bring_back,
-    is_file,
     numbers_of,
     save,
     take_out,
@@ -24,18 +23,25 @@ from explorer.piece import from_json
 from explorer.shelf import Saved, Shelf, ShelfError, default_path
 from explorer.shelf_archive import MOST_ARCHIVE_BYTES, to_archive
 from explorer.shelf_copies import keep_for_the_day
-from explorer.shelf_entry import Entry
 from explorer.shelf_import import all_entries, entries_in, put_new
 from explorer.shelf_json import to_text
 from palettes.errors import ChartError
 
 SUMMARY = "list, export, import, throw away, bring back or rescue the pieces on the shelf"
+_NOT_TAKEN = ("beads at hand", "what lies on the table", "pieces thrown away", "own figures")
+_AGAIN = (
+    "Mend what is said there, or export those pieces anew, and import the file again: what stands "
+    "on the shelf is not put there a second time."
+)
 _Act = Callable[[Shelf, argparse.Namespace], Answer]
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
     """Add the command's options."""
-    parser.add_argument("act", metavar="|".join(_ACTS), help="what to do")
+    # It may be missing, so that we say what is.
+    parser.add_argument(
+        "act", nargs="?", default="", metavar="|".join((*_ACTS, "rescue")), help="what to do"
+    )
     parser.add_argument(
         "what",
         nargs="*",
@@ -56,14 +62,20 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> Answer:
     """Do it; ``BriefError`` or ``ChartError`` for what cannot be."""
-    if options.act not in _ACTS:
-        raise BriefError("act", options.act, f"one of {', '.join(_ACTS)}", "Say what to do.")
+    acts = (*_ACTS, "rescue")
+    if options.act not in acts:
+        # What is missing altogether is told as such.
+        remedy = "Say what to do, such as `shelf list`; `shelf --help` tells what each does."
+        raise BriefError("act", options.act or "nothing", f"one of {', '.join(acts)}", remedy)
     if options.out is not None and options.act not in ("export", "rescue"):
         raise BriefError("out", options.out, "--out with export or rescue only", "Leave it out.")
     if options.thrown_away and options.act != "list":
         raise BriefError("thrown-away", options.act, "it with list only", "Leave it out.")
     if options.act == "rescue":
-        return save(options)
+        named = [*options.what, *([options.shelf] if options.shelf else [])]
+        if len(named) != 1:
+            raise BriefError("shelf", ", ".join(named), "one damaged shelf's file", "Name one.")
+        return save(_there(named[0]), options.out)
     shelf = _shelf(options)
     try:
         if options.act not in ("list", "export"):
@@ -71,10 +83,7 @@ def run(options: argparse.Namespace) -> Answer:
         return _ACTS[options.act](shelf, options)
     except ShelfError as error:
         raise BriefError(
-            "shelf",
-            shelf.path,
-            f"a shelf that can be used ({error})",
-            "Mend what is said there; nothing was changed.",
+            "shelf", shelf.path, f"a shelf that can be used ({error.why})", error.remedy
         ) from error
 
 
@@ -87,12 +96,40 @@ def _copy_first(shelf: Shelf) -> None:
 def _shelf(options: argparse.Namespace) -> Shelf:
     if options.shelf is None:
         return Shelf(default_path())
-    if options.act == "import":
+    if options.act == "import" and _found(options.shelf) is None:
         return Shelf(place_to_write(options.shelf, "shelf"))
     # A name with a slip in it must not make an empty shelf.
-    if not is_file(Path(options.shelf)):
-        raise BriefError("shelf", options.shelf, "a shelf's file that is there", "Check the name.")
-    return Shelf(Path(options.shelf))
+    return Shelf(_there(options.shelf))
+
+
+def _there(name: str) -> Path:
+    """The shelf's file of a name; ``BriefError`` where none is there."""
+    found = _found(name)
+    if found is None:
+        beside = default_path().parent
+        raise BriefError(
+            "shelf",
+            name,
+            f"a shelf's file that is there, or the name of one in {beside}",
+            "Check the name.",
+        )
+    return found
+
+
+def _found(name: str) -> Path | None:
+    """What is there of a name; one without a folder may stand beside the maker's own shelf."""
+    places = [Path(name)]
+    if name and name == places[0].name:
+        places.append(default_path().parent / name)
+    for place in places:
+        try:
+            mode = place.stat().st_mode
+        except (OSError, ValueError):
+            # Not there, no name that a file can have, or not for us.
+            continue
+        check_kind(mode, str(place), "shelf")
+        return place
+    return None
 
 
 def _list(shelf: Shelf, options: argparse.Namespace) -> Answer:
@@ -155,25 +192,28 @@ def _line(saved: Saved) -> str:
 
 
 def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
-    numbers = numbers_of(options)
     if not options.out:
         raise BriefError("out", "", "a file that ends in .json or .zip", "Name one with --out.")
-    good, faults = _chosen(shelf, numbers)
+    out = _place(options.out)
+    numbers = numbers_of(options, shelf.standing().numbers)
+    good, faults = all_entries(shelf, numbers)
     if not good:
         _refuse_empty(shelf, faults)
-    out = Path(options.out)
-    ending = out.suffix.lower()
-    if ending == ".json":
+    before = (
+        f"{out} was there and was replaced" if out.exists() else "",
+        "" if out.parent.exists() else f"the folder {out.parent} was made",
+    )
+    if out.suffix.lower() == ".json":
         if len(good) != 1 or (faults and not numbers):
             raise BriefError(
                 "out", options.out, "one piece in a .json file", "Name one number, or a .zip file."
             )
         put(out, to_text(good[0]).encode(), private=True)
-    elif ending == ".zip":
-        put(out, to_archive(good), private=True)
+        photographs = 0
     else:
-        raise BriefError("out", options.out, "a file that ends in .json or .zip", "Name it so.")
-    photographs = sum(len(entry.photographs) for entry in good) if ending == ".zip" else 0
+        put(out, to_archive(good), private=True)
+        photographs = sum(len(entry.photographs) for entry in good)
+    told = tuple(words for words in before if words)
     left_out = [str(error) for error in faults]
     pieces = f"{len(good)} piece{'s' * (len(good) > 1)}"
     return Answer(
@@ -182,24 +222,35 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "pieces": len(good),
             "photographs": photographs,
             "left_out": left_out,
+            "changed": list(told),
+            "not_taken": [] if numbers else list(_NOT_TAKEN),
         },
         lines=(
             f"{pieces} and {photographs} photographs in {options.out}",
+            *told,
+            *(() if numbers else (_not_taken(shelf),)),
             *(f"left out: {words}" for words in left_out),
         ),
     )
 
 
-def _chosen(
-    shelf: Shelf, numbers: tuple[int, ...]
-) -> tuple[tuple[Entry, ...], tuple[ChartError, ...]]:
-    there = shelf.standing().numbers
-    missing = [str(number) for number in numbers if number not in there]
-    if missing:
+def _not_taken(shelf: Shelf) -> str:
+    left = ", ".join(_NOT_TAKEN)
+    return f"not in it: {left}; to take all along, close the app and copy {shelf.path}"
+
+
+def _place(name: str) -> Path:
+    """Where to export to, asked for before anything is packed."""
+    out = Path(name)
+    if out.suffix.lower() not in (".json", ".zip"):
+        raise BriefError("out", name, "a file that ends in .json or .zip", "Name it so.")
+    place_to_write(name)
+    if out.is_symlink():
+        # Replacing it would leave what it leads to as it was, and the link would be gone.
         raise BriefError(
-            "number", ", ".join(missing), "numbers of pieces on the shelf", "See `shelf list`."
+            "out", name, "a regular file or a new name, no link", "Name the file that it leads to."
         )
-    return all_entries(shelf, numbers)
+    return out
 
 
 def _refuse_empty(shelf: Shelf, faults: tuple[ChartError, ...]) -> NoReturn:
@@ -214,24 +265,25 @@ def _import(shelf: Shelf, options: argparse.Namespace) -> Answer:
         raise BriefError("files", "", "one file or more", "Name .json or .zip files.")
     faults: list[ChartError] = []
     contents = ((name, read_bytes(name, "files", MOST_ARCHIVE_BYTES)) for name in names)
-    entries = tuple(
-        entry for name, content in contents for entry in entries_in(content, name, faults)
-    )
-    done = put_new(shelf, entries)
-    count = len(done.numbers)
-    left_out = [str(error) for error in faults]
+    done = put_new(shelf, *(entries_in(content, name, faults) for name, content in contents))
+    left_out = [str(error) for error in (*faults, *done.left_out)]
     return Answer(
         document={
             "shelf": str(shelf.path),
             "files": names,
             "numbers": list(done.numbers),
             "already": done.already,
+            "again": done.again,
+            "photographs_added": done.photographs,
             "left_out": left_out,
+            "remedy": _AGAIN if left_out else None,
         },
         lines=(
-            f"{count} piece{'s' * (count != 1)} put on the shelf, {done.already} stood there",
+            done.words,
             *(f"left out: {words}" for words in left_out),
+            *((_AGAIN,) if left_out else ()),
         ),
+        code=2 if left_out else 0,
     )
 
 
@@ -242,5 +294,4 @@ _ACTS: dict[str, _Act] = {
     "throw-away": throw_away,
     "bring-back": bring_back,
     "take-out": take_out,
-    "rescue": lambda _, options: save(options),
 }

@@ -1,31 +1,52 @@
 """``danglewise shelf``: throws pieces away, brings them back, takes them out, rescues a shelf."""
 
 import argparse
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from pathlib import Path
 
-from explorer.brief import whole
 from explorer.commands.answer import Answer
 from explorer.commands.printing import place_to_write
 from explorer.errors import BriefError
 from explorer.shelf import Shelf
-from explorer.shelf_copies import copies
+from explorer.shelf_copies import copies, start_copy
 from explorer.shelf_rescue import rescue
 from explorer.shelf_saved import Apart, Thrown
 
 # Who throws a piece away here: nobody signs in, so more than this is not known.
 BY = "command line"
-# Whole numbers are exact in JSON up to there (RFC 8259, section 6).
-_MOST_NUMBER = 2**53
 _INSTEAD = (
     "To use the new file, close the app, move the old one and the files beside it that begin with "
     "its full name elsewhere, and give the new one its name."
 )
 
 
-def numbers_of(options: argparse.Namespace) -> tuple[int, ...]:
-    """The numbers of pieces that were named."""
-    return tuple(whole("number", text, 1, _MOST_NUMBER) for text in options.what)
+def numbers_of(
+    options: argparse.Namespace, there: Collection[int], *, thrown: bool = False
+) -> tuple[int, ...]:
+    """The numbers that were named, each of a piece that is there.
+
+    Args:
+        options: the command's.
+        there: the numbers of all pieces that can be named.
+        thrown: whether those are the pieces thrown away.
+
+    Raises:
+        BriefError: one is no number, or there is no such piece.
+    """
+    texts = [text.strip() for text in options.what]
+    # Digits only: nobody means a piece by 1e3. A longer number than any that is there stays text.
+    known = {str(number): number for number in there}
+    missing = [text for text in texts if (text.lstrip("0") or text) not in known]
+    if missing:
+        where = "thrown away" if thrown else "on the shelf"
+        wanted = f"numbers of pieces {where}; "
+        raise BriefError(
+            "number",
+            ", ".join(missing),
+            wanted + (f"the highest is {max(there)}" if there else "there is none"),
+            f"See `shelf list{' --thrown-away' * thrown}`; nothing was changed.",
+        )
+    return tuple(known[text.lstrip("0") or text] for text in texts)
 
 
 def apart_words(one: Apart) -> str:
@@ -60,16 +81,14 @@ def take_out(shelf: Shelf, options: argparse.Namespace) -> Answer:
 
 
 def _there(shelf: Shelf, options: argparse.Namespace, *, thrown: bool) -> tuple[int, ...]:
-    """The numbers that were named, all of which are where they must be."""
-    numbers = numbers_of(options)
-    there = shelf.standing(thrown=thrown).numbers
-    missing = [str(number) for number in numbers if number not in there]
-    if missing or not numbers:
+    """The numbers that were named, one or more."""
+    numbers = numbers_of(options, shelf.standing(thrown=thrown).numbers, thrown=thrown)
+    if not numbers:
         raise BriefError(
             "number",
-            ", ".join(missing),
-            "numbers of pieces thrown away" if thrown else "numbers of pieces on the shelf",
-            f"See `shelf list{' --thrown-away' * thrown}`; nothing was changed.",
+            "nothing",
+            "one number of a piece or more",
+            f"See `shelf list{' --thrown-away' * thrown}`, and name them.",
         )
     return numbers
 
@@ -92,22 +111,21 @@ def is_file(path: Path) -> bool:
         return False
 
 
-def save(options: argparse.Namespace) -> Answer:
+def save(path: Path, to: str | None) -> Answer:
     """Save what is whole on a shelf into a new one."""
-    named = [*options.what, *([options.shelf] if options.shelf else [])]
-    if len(named) != 1:
-        raise BriefError("shelf", ", ".join(named), "one damaged shelf's file", "Name one.")
-    path = Path(named[0])
-    if not is_file(path):
-        raise BriefError("shelf", path, "a shelf's file that is there", "Check the name.")
-    if not options.out:
+    if not to:
         raise BriefError("out", "", "the name of a new file", "Name one with --out.")
-    done = rescue(path, place_to_write(options.out))
-    beside = [str(copy) for copy in copies(path)]
+    done = rescue(path, place_to_write(to))
+    whole = f"{done.pieces} whole pieces and {done.photographs} photographs"
+    apart = f", and {len(done.apart)} pieces set apart" if done.apart else ""
+    beside = [str(copy) for copy in (*copies(path), start_copy(path)) if is_file(copy)]
+    told = done.missing
+    if done.damage and not beside:
+        told = (*told, "copies may stand beside the shelf where it was used: NAME-copy-*.sqlite3")
     return Answer(
         document={
             "shelf": str(path),
-            "file": options.out,
+            "file": to,
             "damage": done.damage or None,
             "pieces": done.pieces,
             "photographs": done.photographs,
@@ -115,15 +133,17 @@ def save(options: argparse.Namespace) -> Answer:
                 {"number": one.number, "name": one.name, "why": one.why} for one in done.apart
             ],
             "lost": list(done.lost),
+            "missing": list(told),
             "copies": beside,
         },
         lines=(
             *((f"what is wrong with {path}: {done.damage}",) if done.damage else ()),
-            f"{done.pieces} whole pieces and {done.photographs} photographs in {options.out}",
+            f"{whole} in {to}{apart}",
             f"{path} is as it was",
             _INSTEAD,
             *(f"{apart_words(one)}; set apart, as far as it can be read" for one in done.apart),
             *done.lost,
-            *((f"copies of earlier days: {', '.join(beside)}",) if beside else ()),
+            *told,
+            *((f"copies of it that may hold more: {', '.join(beside)}",) if beside else ()),
         ),
     )

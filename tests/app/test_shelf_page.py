@@ -272,3 +272,11 @@ def test_a_shelf_that_cannot_be_copied_is_told_until_it_can(
     copying.daily()
     assert "The shelf could not be copied" not in told(tab())
     assert len(copies(shelf.path)) == 1
+
+
+def test_a_large_archive_is_pointed_to_the_command_line(shelf: Shelf) -> None:
+    put(shelf, "Harbour")
+    words = told(tab())
+    assert "A file of more than 200 MB comes in by the command line, up to 500 MB" in words
+    assert "danglewise shelf import FILE" in words
+    assert "Beads at hand, what lies on the table and pieces thrown away are not in it" in words

@@ -162,8 +162,9 @@ def test_corners_in_a_line_are_no_chart() -> None:
 
 def test_a_picture_that_cannot_be_used_says_what_to_do() -> None:
     for content in (b"no picture", b"\0\0\0\x18ftypheic\0\0\0\0", b""):
-        with pytest.raises(BriefError):
+        with pytest.raises(BriefError) as caught:
             read(content, "x.jpg")
+        assert caught.value.got == ("a HEIC picture" if b"heic" in content else "x.jpg")
 
 
 def _page() -> None:

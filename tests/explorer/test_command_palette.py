@@ -177,6 +177,9 @@ def test_what_is_wrong_is_named(capsys: Capture, tmp_path: Path) -> None:
     heic = tmp_path / "a.heic"
     heic.write_bytes(b"\0\0\0\x18ftypheic" + bytes(50))
     assert "JPEG" in refused(capsys, str(heic))["remedy"]
+    words = tmp_path / "words.jpg"
+    words.write_text("no picture")
+    assert refused(capsys, str(words))["got"] == str(words)
     empty = tmp_path / "clear.png"
     Image.new("RGBA", (4, 4), (0, 0, 0, 0)).save(empty)
     assert refused(capsys, str(empty))["field"] == "photo"

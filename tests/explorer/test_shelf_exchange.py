@@ -1,7 +1,9 @@
 """Pieces in and out of the shelf: JSON, archives, hostile archives, and the command."""
 
+import errno
 import io
 import json
+import os
 import zipfile
 from collections.abc import Callable
 from dataclasses import replace
@@ -11,12 +13,12 @@ from typing import Any
 import jsonschema
 import pytest
 
-from explorer import shelf_photographs
+from explorer import shelf_archive, shelf_photographs
 from explorer.__main__ import main
 from explorer.piece import from_json
 from explorer.shelf import Shelf
 from explorer.shelf_archive import INDEX, from_archive, readable, to_archive
-from explorer.shelf_entry import Entry, Making, Photograph
+from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Making, Photograph
 from explorer.shelf_import import entries_in, put_new
 from explorer.shelf_json import from_text, to_text
 from palettes.errors import ChartError
@@ -173,6 +175,123 @@ def test_what_stands_there_is_not_put_there_twice(tmp_path: Path) -> None:
     assert len(shelf.find()) == 3
 
 
+def test_photographs_of_a_piece_that_stands_there_are_added_to_it(tmp_path: Path) -> None:
+    jpegs = [shelf_photographs.as_jpeg(photo(shade=shade)) for shade in range(4)]
+    full = tuple(Photograph(added=f"2025-03-1{at}", jpeg=jpeg) for at, jpeg in enumerate(jpegs))
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    shelf.put_all([entry(), entry("Second", photographs=full[:1])])
+    given = from_archive(
+        to_archive([entry(photographs=full), entry("Second", photographs=full[:2])]), "it"
+    )
+    done = put_new(shelf, given)
+    assert (done.numbers, done.already, done.photographs, done.left_out) == ((), 2, 5, ())
+    assert done.words == (
+        "0 pieces put on the shelf, 2 stood there before, 5 photographs added to pieces that "
+        "stood there"
+    )
+    for number, count in ((1, 4), (2, 2)):
+        held = shelf_photographs.of_piece(shelf, number)
+        assert [(one.added, one.jpeg) for one in held] == [
+            (one.added, one.jpeg) for one in full[:count]
+        ]
+    # A second time there is nothing to add.
+    assert put_new(shelf, given).photographs == 0
+
+
+def test_an_older_photograph_is_not_added_a_second_time(tmp_path: Path) -> None:
+    """One that an archive brings written anew, since it is not as this version writes it."""
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    older = photo()
+    assert shelf_photographs.as_jpeg(older) != older
+    given = (entry(photographs=(Photograph(added="2025-03-16", jpeg=older),)),)
+    put_new(shelf, given)
+    assert put_new(shelf, from_archive(to_archive(given), "it")).photographs == 0
+
+
+def test_photographs_beyond_the_room_are_told_as_left_out(tmp_path: Path) -> None:
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    many = tuple(Photograph(added="x", jpeg=f"{at}".encode()) for at in range(MOST_PHOTOGRAPHS))
+    shelf.put_all([entry(photographs=many[2:])])
+    done = put_new(shelf, (entry(photographs=(*many[:2], Photograph(added="x", jpeg=b"more"))),))
+    assert done.photographs == 2
+    (told,) = done.left_out
+    assert str(told) == (
+        "Harbour, piece 1: 1 of its photographs: a piece has at most 12. Take some off first"
+    )
+    assert len(shelf_photographs.of_piece(shelf, 1)) == MOST_PHOTOGRAPHS
+
+
+def test_two_equal_pieces_of_an_archive_stay_two(tmp_path: Path) -> None:
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    seen = tuple(Photograph(added="x", jpeg=name) for name in (b"a", b"b"))
+    given = (entry(), entry(photographs=seen[:1]), entry("Second"))
+    # One file named twice is no reason to put its pieces there twice.
+    done = put_new(shelf, given, given)
+    assert (len(done.numbers), done.already, done.again) == (3, 0, 3)
+    # Each is known again by its photographs, whatever their order.
+    done = put_new(shelf, (entry(photographs=seen), entry()))
+    assert (done.numbers, done.already, done.photographs) == ((), 2, 1)
+    counts = [len(shelf_photographs.of_piece(shelf, number)) for number in done_numbers(shelf)]
+    assert sorted(counts) == [0, 0, 2]
+    # A third one is new.
+    assert put_new(shelf, (entry(),) * 3).already == 2
+    assert len(shelf.find()) == 4
+
+
+def damaged(content: bytes, part: str) -> bytes:
+    """An archive with a flip in a part's bytes, behind its local head (PKWARE APPNOTE 4.3.7)."""
+    at = content.index(part.encode()) + len(part) + 20
+    return content[:at] + bytes([content[at] ^ 0xFF]) + content[at + 1 :]
+
+
+@pytest.mark.parametrize(
+    ("part", "numbers", "photographs"),
+    [("pieces/0001.json", 1, 0), ("photographs/0001-1.jpg", 2, 1)],
+)
+def test_a_damaged_part_is_named_by_its_piece_and_ends_with_2(
+    part: str, numbers: int, photographs: int, tmp_path: Path, capsys: Capture
+) -> None:
+    jpegs = [shelf_photographs.as_jpeg(photo(shade=shade)) for shade in (1, 2)]
+    own = tuple(Photograph(added="2025-03-16", jpeg=jpeg) for jpeg in jpegs)
+    path, there = tmp_path / "all.zip", str(tmp_path / "there.sqlite3")
+    path.write_bytes(damaged(to_archive([entry(photographs=own), entry("Second")]), part))
+    done = run(capsys, "import", str(path), "--shelf", there, code=2)
+    assert len(done["numbers"]) == numbers
+    (told,) = done["left_out"]
+    assert told.startswith(f"{path}, {part} of 'Harbour': it cannot be unpacked (")
+    assert done["remedy"].startswith("Mend what is said there, or export those pieces anew")
+    held = shelf_photographs.of_pieces(Shelf(Path(there)), done["numbers"])
+    assert sum(map(len, held.values())) == photographs
+    assert main(["shelf", "import", str(path), "--shelf", there]) == 2
+    assert done["remedy"] in capsys.readouterr().out
+
+
+def test_nothing_more_is_unpacked_once_the_room_is_used_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    name, content = "photographs/0001-1.jpg", shelf_photographs.as_jpeg(photo())
+    rows = [
+        {"file": f"pieces/000{at}.json", "photographs": [{"file": name, "added": ""}] * 2}
+        for at in (1, 2)
+    ]
+    pieces: dict[str, bytes] = {str(row["file"]): PIECE for row in rows}
+    monkeypatch.setattr(shelf_archive, "_MOST_TOTAL_BYTES", 500 + len(PIECE) + len(content))
+    asked, read = list[int](), zipfile.ZipExtFile.read
+
+    def noted(part: zipfile.ZipExtFile, most: int) -> bytes:
+        asked.append(most)
+        return read(part, most)
+
+    monkeypatch.setattr(zipfile.ZipExtFile, "read", noted)
+    with pytest.raises(ChartError):
+        from_archive(packed({INDEX: index(*rows), name: content, **pieces}), "it", [])
+    # A negative number would unpack all of a part, however much that is.
+    assert len(asked) > 2
+    assert min(asked) > 0
+
+
+def done_numbers(shelf: Shelf) -> list[int]:
+    return [saved.number for saved in shelf.find()]
+
+
 def run(capsys: Capture, *arguments: str, code: int = 0) -> dict[str, Any]:
     assert main(["shelf", *arguments, "--json"]) == code
     captured = capsys.readouterr()
@@ -196,6 +315,13 @@ def test_the_command_takes_a_shelf_from_one_place_to_another(
     out = str(tmp_path / "all.zip")
     done = run(capsys, "export", "--out", out, "--shelf", here)
     assert (done["pieces"], done["photographs"], done["left_out"]) == (2, 1, [])
+    assert {"beads at hand", "pieces thrown away"} < set(done["not_taken"])
+    assert run(capsys, "export", "1", "--out", out, "--shelf", here)["not_taken"] == []
+    assert main(["shelf", "export", "--out", out, "--shelf", here]) == 0
+    assert (
+        f"not in it: beads at hand, what lies on the table, pieces thrown away, own figures; to "
+        f"take all along, close the app and copy {here}" in capsys.readouterr().out
+    )
     assert len(run(capsys, "import", out, "--shelf", there)["numbers"]) == 2
     assert run(capsys, "import", out, "--shelf", there)["already"] == 2
     again = run(capsys, "list", "--shelf", there)["pieces"]
@@ -225,7 +351,7 @@ def drop(listed: dict[str, Any]) -> dict[str, Any]:
         (["export", "x", "--out", "x.zip"], "number"),
         (["import"], "files"),
         (["import", "no such.json"], "files"),
-        ([], "command"),
+        ([], "act"),
     ],
 )
 def test_every_fault_names_its_field(
@@ -243,6 +369,92 @@ def test_every_fault_names_its_field(
     assert error["remedy"]
 
 
+@pytest.mark.parametrize(
+    "text", ["1e3", "-1", "999", "1.0", "+1", "1_0", "x", "", "\N{ARABIC-INDIC DIGIT ONE}"]
+)
+@pytest.mark.parametrize("act", ["throw-away", "export"])
+def test_a_piece_is_named_by_digits_of_this_shelf(
+    capsys: Capture, tmp_path: Path, act: str, text: str
+) -> None:
+    path = str(tmp_path / "shelf.sqlite3")
+    Shelf(Path(path)).put_all([entry(str(number)) for number in range(18)])
+    out = ["--out", str(tmp_path / "x.zip")] * (act == "export")
+    error = run(capsys, act, "3", text, "--shelf", path, *out, code=2)["error"]
+    assert (error["field"], error["got"]) == ("number", text)
+    assert error["wanted"] == "numbers of pieces on the shelf; the highest is 18"
+    assert len(Shelf(Path(path)).find()) == 18
+
+
+def test_what_is_missing_altogether_is_told_as_such(capsys: Capture, tmp_path: Path) -> None:
+    path = str(tmp_path / "shelf.sqlite3")
+    Shelf(Path(path)).put_all([entry()])
+    error = run(capsys, code=2)["error"]
+    assert (error["field"], error["got"]) == ("act", "nothing")
+    assert "list, export, import, throw-away, bring-back, take-out, rescue" in error["wanted"]
+    assert "`shelf list`" in error["remedy"]
+    error = run(capsys, "throw-away", "--shelf", path, code=2)["error"]
+    assert (error["field"], error["got"]) == ("number", "nothing")
+    error = run(capsys, "take-out", "1", "--shelf", path, code=2)["error"]
+    assert error["wanted"] == "numbers of pieces thrown away; there is none"
+
+
+def test_a_full_disk_is_told_with_what_helps(
+    capsys: Capture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object, **__: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), "shelf.sqlite3")
+
+    path = tmp_path / "shelf.sqlite3"
+    Shelf(path).put_all([entry()])
+    monkeypatch.setattr("explorer.shelf.update", full)
+    error = run(capsys, "throw-away", "1", "--shelf", str(path), code=2)["error"]
+    assert error["got"] == str(path)
+    assert error["wanted"] == f"a shelf that can be used ({os.strerror(errno.ENOSPC)})"
+    assert error["remedy"] == "Free some space on its disk, and try again; nothing was changed."
+
+
+def test_a_bare_name_is_looked_for_beside_the_usual_shelf(
+    capsys: Capture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    data, here = tmp_path / "data", tmp_path / "here"
+    here.mkdir()
+    monkeypatch.setattr("explorer.commands.shelf.default_path", lambda: data / "shelf.sqlite3")
+    monkeypatch.chdir(here)
+    Shelf(data / "lesson.sqlite3").put_all([entry()])
+    done = run(capsys, "export", "--shelf", "lesson.sqlite3", "--out", "lesson.zip")
+    assert done["pieces"] == 1
+    done = run(capsys, "import", "lesson.zip", "--shelf", "lesson.sqlite3")
+    assert (done["shelf"], done["already"]) == (str(data / "lesson.sqlite3"), 1)
+    assert run(capsys, "rescue", "lesson.sqlite3", "--out", "new.sqlite3")["pieces"] == 1
+    # One that stands in the working folder comes first; another folder's name means that folder.
+    Shelf(here / "lesson.sqlite3").put_all([entry(), entry("Second")])
+    assert len(run(capsys, "list", "--shelf", "lesson.sqlite3")["pieces"]) == 2
+    for name in ("lessen.sqlite3", "./shelf.sqlite3"):
+        error = run(capsys, "list", "--shelf", name, code=2)["error"]
+        assert error["got"] == name
+        assert str(data) in error["wanted"]
+    # A shelf that is there nowhere is made where it was named.
+    run(capsys, "import", "lesson.zip", "--shelf", "fresh.sqlite3")
+    assert (here / "fresh.sqlite3").is_file()
+
+
+@pytest.mark.parametrize("act", ["list", "rescue", "import"])
+def test_a_shelf_that_is_no_regular_file_is_refused_as_such(
+    capsys: Capture, tmp_path: Path, act: str
+) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    for name, wanted in (("pipe", "a regular file, no device"), (".", "this is a folder")):
+        given = str(tmp_path / name)
+        arguments = {
+            "list": ["list", "--shelf", given],
+            "rescue": ["rescue", given, "--out", str(tmp_path / "new.sqlite3")],
+            "import": ["import", "none.json", "--shelf", given],
+        }
+        error = run(capsys, *arguments[act], code=2)["error"]
+        assert (error["field"], error["got"]) == ("shelf", given)
+        assert wanted in error["wanted"]
+
+
 def test_files_that_are_no_shelf_and_no_piece(capsys: Capture, tmp_path: Path) -> None:
     wrong = tmp_path / "wrong.sqlite3"
     wrong.write_bytes(b"not a database, and long enough that nobody takes it for an empty one" * 9)
@@ -252,6 +464,28 @@ def test_files_that_are_no_shelf_and_no_piece(capsys: Capture, tmp_path: Path) -
         path.write_bytes(content)
         error = run(capsys, "import", str(path), "--shelf", str(tmp_path / "s"), code=2)["error"]
         assert error["field"] == (str(path) if content else "files")
+
+
+def test_an_export_replaces_regular_files_only_and_says_so(capsys: Capture, tmp_path: Path) -> None:
+    shelf = tmp_path / "shelf.sqlite3"
+    Shelf(shelf).put_all([entry()])
+    target, link, pipe = tmp_path / "target.zip", tmp_path / "link.zip", tmp_path / "pipe.zip"
+    target.write_bytes(b"mine")
+    link.symlink_to(target)
+    os.mkfifo(pipe)
+    for out in (link, pipe):
+        error = run(capsys, "export", "--out", str(out), "--shelf", str(shelf), code=2)["error"]
+        assert (error["field"], error["got"]) == ("out", str(out))
+    assert link.is_symlink()
+    assert pipe.is_fifo()
+    assert target.read_bytes() == b"mine"
+    done = run(capsys, "export", "--out", str(target), "--shelf", str(shelf))
+    assert done["changed"] == [f"{target} was there and was replaced"]
+    new = tmp_path / "a" / "b.zip"
+    done = run(capsys, "export", "--out", str(new), "--shelf", str(shelf))
+    assert done["changed"] == [f"the folder {new.parent} was made"]
+    assert main(["shelf", "export", "--out", str(new), "--shelf", str(shelf)]) == 0
+    assert f"{new} was there and was replaced" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("name", ["x.json", "x.txt", "folder/below/x.zip"])

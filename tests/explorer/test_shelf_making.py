@@ -20,9 +20,9 @@ def shelf(tmp_path: Path) -> Shelf:
     return Shelf(tmp_path / "shelf.sqlite3")
 
 
-def photo(*, place: bool = False) -> bytes:
+def photo(*, place: bool = False, shade: int = 60) -> bytes:
     out = io.BytesIO()
-    image = Image.new("RGB", (1600, 900), (200, 80, 60))
+    image = Image.new("RGB", (1600, 900), (200, 80, shade))
     exif = Image.Exif()
     if place:
         # GPSInfo, latitude (CIPA DC-008, 4.6.6)
@@ -72,8 +72,9 @@ def test_a_photograph_leaves_its_place_behind(shelf: Shelf) -> None:
 
 def test_photographs_are_bounded_and_checked(shelf: Shelf) -> None:
     number = shelf.put("one", "{}")
-    with pytest.raises(BriefError):
-        shelf_photographs.add(shelf, number, b"no picture")
+    with pytest.raises(BriefError) as caught:
+        shelf_photographs.add(shelf, number, b"no picture", "list.jpg")
+    assert caught.value.got == "list.jpg"
     for _ in range(MOST_PHOTOGRAPHS):
         shelf_photographs.add(shelf, number, photo())
     with pytest.raises(BriefError, match="at most"):

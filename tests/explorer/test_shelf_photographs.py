@@ -49,9 +49,9 @@ def test_a_photograph_named_many_times_is_decoded_once(
 ) -> None:
     decoded = []
 
-    def counted(content: bytes) -> Pixels:
+    def counted(content: bytes, *, name: str) -> Pixels:
         decoded.append(len(content))
-        return read_photo(content)
+        return read_photo(content, name=name)
 
     monkeypatch.setattr(shelf_photographs, "read_photo", counted)
     content = photo()

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from explorer import shelf_photographs
+from explorer.__main__ import main
 from explorer.shelf import Shelf
 from explorer.shelf_carving import carved
 from explorer.shelf_copies import keep_for_the_day
@@ -74,6 +75,48 @@ def test_a_damaged_photograph_is_named_and_its_piece_is_whole(shelf: Shelf, aske
     assert (done["pieces"], done["photographs"]) == (3, 1)
     assert done["lost"] == ["photograph 2 of piece 1 is damaged"]
     assert [photo.damaged for photo in shelf_photographs.of_piece(Shelf(out), 1)] == [False, True]
+
+
+def test_pieces_are_kept_as_they_are_where_none_is_whole(shelf: Shelf, asked: Asked) -> None:
+    with closing(sqlite3.connect(shelf.path)) as connection:
+        connection.execute("UPDATE pieces SET notes = 'mong tail'")
+        connection.execute("UPDATE photographs SET jpeg = x'00'")
+        connection.commit()
+    flip(shelf.path, 0)
+    out = shelf.path.with_name("new.sqlite3")
+    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out))
+    assert (done["pieces"], done["photographs"]) == (0, 0)
+    assert {one["name"] for one in done["apart"]} == {"one", "two", "three"}
+    assert {one.name for one in Shelf(out).standing().apart} == {"one", "two"}
+    assert [one.name for one in Shelf(out).standing(thrown=True).apart] == ["three"]
+
+
+def test_what_may_be_missing_is_counted(
+    shelf: Shelf, asked: Asked, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for number in range(4, 24):
+        shelf.put(f"piece {number}", "{}" * 2_000)
+    content = shelf.path.read_bytes()
+    half = shelf.path.with_name("half.sqlite3")
+    half.write_bytes(content[: len(content) // 2])
+    out = shelf.path.with_name("new.sqlite3")
+    done = asked("shelf", "rescue", str(half), "--out", str(out))
+    lost = 23 - done["pieces"]
+    assert 0 < lost < 23
+    pages, pieces, more, copies = done["missing"]
+    count = len(content) // 4096
+    assert pages == f"{count - count // 2} of the file's {count} pages are cut off"
+    assert pieces.startswith(f"up to {lost} pieces may be missing, unless taken out for good: ")
+    assert "numbers up to 23 were given" in pieces
+    assert more == "the file is damaged: more may have stood there than was found in it"
+    assert copies.startswith("copies may stand beside the shelf")
+    assert main(["shelf", "rescue", str(half), "--out", f"{out}2"]) == 0
+    assert pieces in capsys.readouterr().out
+
+
+def test_nothing_is_said_to_be_missing_from_a_whole_shelf(shelf: Shelf, asked: Asked) -> None:
+    done = asked("shelf", "rescue", str(shelf.path), "--out", f"{shelf.path}.new")
+    assert (done["damage"], done["missing"]) == (None, [])
 
 
 def test_saves_that_wait_in_the_log_are_rescued(shelf: Shelf, tmp_path: Path) -> None:

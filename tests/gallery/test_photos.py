@@ -1,6 +1,7 @@
 """Photographs as makers bring them: turned, in other spaces, damaged, hostile."""
 
 import io
+import re
 import struct
 import warnings
 import zlib
@@ -10,7 +11,7 @@ import pytest
 from coloraide import Color
 from PIL import Image, ImageCms
 
-from gallery.photos import MOST_BYTES, MOST_PIXELS, PhotoError, Pixels, read_photo
+from gallery.photos import ENDINGS, MOST_BYTES, MOST_PIXELS, PhotoError, Pixels, read_photo
 
 
 def file_of(image: Image.Image, kind: str = "PNG", **more: object) -> bytes:
@@ -188,6 +189,26 @@ def test_bombs_are_refused(side: int) -> None:
         warnings.simplefilter("error")
         with pytest.raises(PhotoError, match="52 million pixels"):
             read_photo(png_of(side, side))
+
+
+@pytest.mark.parametrize(("side", "got"), [(7300, "7300 x 7300"), (20_000, "400 million")])
+def test_too_many_pixels_are_counted(side: int, got: str) -> None:
+    with pytest.raises(PhotoError) as caught:
+        read_photo(png_of(side, side))
+    assert caught.value.got == f"{got} pixels"
+    assert caught.value.wanted == "at most 52 million pixels"
+
+
+@pytest.mark.parametrize("content", [b"", b"some words"])
+def test_what_is_no_picture_is_named_with_the_kinds_to_choose_from(content: bytes) -> None:
+    with pytest.raises(PhotoError) as caught:
+        read_photo(content, name="list.jpg")
+    assert caught.value.got == "list.jpg"
+    if content:
+        told = re.findall(r"[A-Z]{3,}", caught.value.wanted.partition(" once")[0])
+        assert told == [ending.upper() for ending in ENDINGS]
+    else:
+        assert "empty" in caught.value.wanted
 
 
 def whole_jpeg() -> bytes:

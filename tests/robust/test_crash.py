@@ -217,8 +217,10 @@ def _fill(shelf: Shelf) -> list[str]:
             shelf.put(f"piece {place}", text)
             kept.append(text)
 
-    with pytest.raises(ShelfError, match="disk is full"):
+    with pytest.raises(ShelfError, match="disk is full") as caught:
         save()
+    assert caught.value.why == "database or disk is full"
+    assert caught.value.remedy == "Free some space on its disk, and try again; nothing was changed."
     return kept
 
 
@@ -248,8 +250,9 @@ def test_a_read_only_disk_is_said_and_nothing_is_lost(tmp_path: Path) -> None:
         shelf = Shelf(place / "shelf.sqlite3")
         shelf.put("one", "{1}")
         _remount(place, "ro")
-        with pytest.raises(ShelfError, match=r"shelf\.sqlite3"):
+        with pytest.raises(ShelfError, match=r"shelf\.sqlite3") as caught:
             shelf.put("two", "{2}")
+        assert "read-only" in caught.value.remedy or "writable" in caught.value.remedy
         with pytest.raises(OSError, match="Read-only"):
             write_bytes(place / "piece.json", b"x")
         _remount(place, "rw")

@@ -5,9 +5,8 @@ import streamlit as st
 from explorer.app.parts.notes import fault, note
 from explorer.app.photographs import Photo, read
 from explorer.errors import BriefError
+from gallery.photos import ENDINGS
 
-# HEIC is let through, so that its own advice can be given.
-_TYPES = ["jpg", "jpeg", "png", "webp", "tif", "tiff", "gif", "bmp", "heic", "heif"]
 # Chosen by us: large enough to aim with, small enough that its button is on the same screen.
 _CAMERA_PX = 480
 _NO_CAMERA = (
@@ -39,7 +38,7 @@ def photo_intake(label: str, key: str) -> Photo | None:
     def turn() -> None:
         st.session_state[camera_key] = not st.session_state.get(camera_key, False)
 
-    st.file_uploader(label, type=_TYPES, key=f"{key}_file", on_change=take, args=(f"{key}_file",))
+    st.file_uploader(label, type=ENDINGS, key=f"{key}_file", on_change=take, args=(f"{key}_file",))
     camera = bool(st.session_state.get(camera_key, False))
     st.button(
         "Put the camera away" if camera else "Or take one with the camera",

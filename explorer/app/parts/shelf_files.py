@@ -5,7 +5,7 @@ import streamlit as st
 from explorer.app import copying, session
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say
-from explorer.shelf_archive import to_archive
+from explorer.shelf_archive import MOST_ARCHIVE_BYTES, to_archive
 from explorer.shelf_import import all_entries, entries_in, put_new
 from palettes.errors import ChartError
 
@@ -28,7 +28,9 @@ def shelf_files(*, empty: bool) -> None:
                 on_click="ignore",
             )
             note(
-                "With who each is for, measurements and notes: for yourself, not for others.",
+                "With who each is for, measurements and notes: for yourself, not for others. Beads "
+                "at hand, what lies on the table and pieces thrown away are not in it: to take "
+                f"all of it along, close the app and copy the file {session.shelf().path.name}.",
                 kind="small",
             )
         _say_copies()
@@ -38,6 +40,11 @@ def shelf_files(*, empty: bool) -> None:
             key=_KEY,
             on_change=_bring,
             max_upload_size=_MOST_MB,
+        )
+        note(
+            f"A file of more than {_MOST_MB} MB comes in by the command line, up to "
+            f"{MOST_ARCHIVE_BYTES // 1_000_000} MB: danglewise shelf import FILE",
+            kind="small",
         )
 
 
@@ -72,11 +79,9 @@ def _bring() -> None:
         left_out: list[ChartError] = []
         entries = entries_in(upload.getvalue(), upload.name, left_out)
         done = put_new(session.shelf(), entries)
-        count = len(done.numbers)
-        words = f"{count} piece{'s' * (count != 1)} put on the shelf"
-        words = f"{words}, {done.already} stood there already." if done.already else f"{words}."
+        left_out += done.left_out
         named = [f"Left out: {error}." for error in left_out[:_MOST_NAMED]]
         more = len(left_out) - len(named)
-        say(" ".join((words, *named, f"And {more} more." if more else "")).strip())
+        say(" ".join((f"{done.words}.", *named, f"And {more} more." if more else "")).strip())
 
     attempt(bring)

@@ -19,11 +19,10 @@ from explorer.resize import TooShort, resize
 from explorer.shelf import Saved, ShelfError
 from explorer.shelf_entry import MOST_PHOTOGRAPHS, Photograph
 from explorer.shelf_json import entry_of, to_text
+from gallery.photos import ENDINGS
 
 OPENED = "shelf_opened"
 _PHOTOS = "photographs"
-# HEIC is let through, so that its own advice can be given.
-_TYPES = ["jpg", "jpeg", "png", "webp", "tif", "tiff", "gif", "bmp", "heic", "heif"]
 # Chosen by us, because it is as large as ``gallery.photos`` reads at all.
 _MOST_MB = 120
 
@@ -57,9 +56,10 @@ def _photographs(saved: Saved) -> None:
     def add() -> None:
         upload = st.session_state[key]
         if upload is not None:
-            content = upload.getvalue()
+            content, name = upload.getvalue(), upload.name
             attempt(
-                lambda: shelf_photographs.add(session.shelf(), saved.number, content), where=_PHOTOS
+                lambda: shelf_photographs.add(session.shelf(), saved.number, content, name),
+                where=_PHOTOS,
             )
 
     note("Photographs of the finished piece")
@@ -78,7 +78,7 @@ def _photographs(saved: Saved) -> None:
     if len(held) < MOST_PHOTOGRAPHS:
         st.file_uploader(
             "Add a photograph",
-            type=_TYPES,
+            type=ENDINGS,
             key=key,
             on_change=add,
             max_upload_size=_MOST_MB,
