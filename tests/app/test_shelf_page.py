@@ -10,7 +10,7 @@ from streamlit.testing.v1 import AppTest
 from explorer import shelf_photographs
 from explorer.app import copying
 from explorer.app.demo import demo
-from explorer.app.parts.shelf_words import merged, texts
+from explorer.app.parts.shelf_words import fresh, texts
 from explorer.piece import MOST_NAME, to_json
 from explorer.shelf import Saved, Shelf, default_path
 from explorer.shelf_copies import copies
@@ -110,18 +110,150 @@ def test_the_same_word_changed_in_two_tabs_is_asked_about(
     assert (held(shelf, number).notes, held(shelf, number).who) == (kept, "Wren")
 
 
-def test_boxes_take_over_what_was_not_typed_in_them() -> None:
+def opened_in_two_tabs(shelf: Shelf) -> tuple[int, AppTest, AppTest]:
+    (number,) = put(shelf, "Harbour")
+    tabs = tab(), tab()
+    for app in tabs:
+        press(app, f"edit_{number}")
+    return number, *tabs
+
+
+def test_every_word_changed_in_two_tabs_is_named_with_what_the_other_wrote(shelf: Shelf) -> None:
+    number, first, second = opened_in_two_tabs(shelf)
+    typed(first, number, who="Anna2", notes="notes A2")
+    press(first, f"write_{number}")
+    # The other's notes come while only the first of the two words is typed here.
+    typed(second, number, who="Bert2")
+    typed(second, number, notes="notes B2")
+    press(second, f"write_{number}")
+    for words in ("since you began: who it is for, notes.", "for: Anna2", "notes: notes A2"):
+        assert words in told(second)
+    assert (held(shelf, number).who, held(shelf, number).notes) == ("Anna2", "notes A2")
+    press(second, "shelf_elsewhere_mine")
+    # Before it is written, the other writes a second time: nobody here has seen that.
+    typed(first, number, notes="notes A3")
+    press(first, f"write_{number}")
+    press(second, f"write_{number}")
+    assert "since you began: notes." in told(second)
+    assert "notes: notes A3" in told(second)
+    assert held(shelf, number).notes == "notes A3"
+    press(second, "shelf_elsewhere_mine")
+    press(second, f"write_{number}")
+    assert "Written down." in told(second)
+    assert (held(shelf, number).who, held(shelf, number).notes) == ("Bert2", "notes B2")
+
+
+def test_a_box_that_is_emptied_after_another_filled_it_is_asked_about(shelf: Shelf) -> None:
+    number, first, second = opened_in_two_tabs(shelf)
+    typed(first, number, notes="notes A2")
+    press(first, f"write_{number}")
+    second.run()
+    assert second.text_area(key=f"shelf_notes_{number}").value == "notes A2"
+    typed(second, number, notes="")
+    press(second, f"write_{number}")
+    assert "notes: notes A2" in told(second)
+    assert held(shelf, number).notes == "notes A2"
+    press(second, "shelf_elsewhere_mine")
+    press(second, f"write_{number}")
+    assert held(shelf, number).notes == ""
+
+
+def test_nothing_is_put_into_boxes_while_somebody_types(shelf: Shelf) -> None:
+    number, first, second = opened_in_two_tabs(shelf)
+    typed(second, number, who="Wren")
+    typed(first, number, notes="long tail")
+    press(first, f"write_{number}")
+    second.run()
+    assert second.text_area(key=f"shelf_notes_{number}").value == ""
+    assert "Changed in another tab alone, and left as it stands there: notes." in told(second)
+    assert "notes: long tail" in told(second)
+    press(second, f"write_{number}")
+    assert second.text_area(key=f"shelf_notes_{number}").value == "long tail"
+    assert (held(shelf, number).who, held(shelf, number).notes) == ("Wren", "long tail")
+
+
+def test_closing_keeps_what_is_typed(shelf: Shelf) -> None:
+    one, two = put(shelf, "Harbour", "Thaw")
+    app = tab()
+    press(app, f"edit_{one}")
+    typed(app, one, notes="long tail")
+    press(app, "shelf_close")
+    assert "What you typed about “Harbour” is not written to the shelf yet." in told(app)
+    # Neither do the details of another piece, nor a search that does not find this one.
+    press(app, f"edit_{two}")
+    app.text_input(key="shelf_search").set_value("Thaw").run()
+    press(app, f"shelf_unwritten_{one}")
+    assert app.text_area(key=f"shelf_notes_{one}").value == "long tail"
+    assert "Not written to the shelf yet." in told(app)
+    press(app, f"untype_{one}")
+    assert app.text_area(key=f"shelf_notes_{one}").value == ""
+    assert "ot written to the shelf yet" not in told(app)
+    typed(app, one, notes="long tail")
+    press(app, f"write_{one}")
+    press(app, "shelf_close")
+    assert "ot written to the shelf yet" not in told(app)
+    assert held(shelf, one).notes == "long tail"
+
+
+@pytest.mark.parametrize("for_good", [False, True])
+def test_words_typed_about_a_piece_that_goes_meanwhile_stay(shelf: Shelf, for_good: bool) -> None:
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"edit_{number}")
+    typed(app, number, notes="long tail")
+    shelf.throw_away(number, by="tab 1234")
+    if for_good:
+        shelf.take_out(number)
+    press(app, f"write_{number}")
+    assert "What you typed is kept here and was not written:" in told(app)
+    assert "notes: long tail" in told(app)
+    if for_good:
+        assert "“Harbour” was taken out for good while its details were open." in told(app)
+        press(app, "shelf_close")
+        assert "long tail" not in told(app)
+        return
+    assert "“Harbour” was thrown away on" in told(app)
+    assert held(shelf, number).notes == ""
+    press(app, f"shelf_back_{number}")
+    assert app.text_area(key=f"shelf_notes_{number}").value == "long tail"
+    press(app, f"write_{number}")
+    assert (held(shelf, number).notes, held(shelf, number).thrown) == ("long tail", None)
+
+
+def test_only_what_is_true_now_is_said_of_writing(shelf: Shelf) -> None:
+    one, two = put(shelf, "Harbour", "Thaw")
+    app = tab()
+    press(app, f"edit_{one}")
+    typed(app, one, notes="long tail")
+    press(app, f"write_{one}")
+    assert "Written down." in told(app)
+    assert "Not written to the shelf yet." not in told(app)
+    typed(app, one, notes="longer tail")
+    assert "Written down." not in told(app)
+    assert "Not written to the shelf yet." in told(app)
+    typed(app, one, minutes="many")
+    press(app, f"write_{one}")
+    assert "Minutes it took: “many” cannot be taken here." in told(app)
+    typed(app, one, minutes="30")
+    assert "cannot be taken here" not in told(app)
+    press(app, f"write_{one}")
+    press(app, f"edit_{two}")
+    assert "Written down." not in told(app)
+
+
+def test_boxes_take_over_what_was_changed_elsewhere_until_somebody_types() -> None:
     seen = Saved(number=1, name="one", who="", notes="", saved="", document="{}")
     now = with_words(seen, {"notes": "theirs", "minutes": 30})
     now = replace(now, revision=2)
-    found = merged(seen, {**texts(seen), "who": "Wren"}, now)
-    assert (found.clashing, found.seen) == ((), now)
-    assert found.texts == {**texts(now), "who": "Wren"}
-    found = merged(seen, {**texts(seen), "notes": "mine"}, now)
-    assert found.clashing == ("notes",)
-    assert (found.texts["notes"], found.texts["minutes"]) == ("mine", "30")
+    draft = fresh(seen).beside(now)
+    assert (draft.typed, draft.wanted, draft.clashing(now)) == (texts(now), {}, ())
+    draft = replace(fresh(seen), typed={**texts(seen), "notes": "mine"}).beside(now)
+    assert (draft.wanted, draft.clashing(now)) == ({"notes": "mine"}, ("notes",))
+    assert draft.elsewhere(now) == ("minutes",)
+    assert draft.taken(now, ("notes",)).wanted == {}
+    assert draft.shown(now, ("notes",)).clashing(now) == ()
     # What both typed alike clashes with nothing.
-    assert merged(seen, {**texts(seen), "notes": "theirs"}, now).clashing == ()
+    assert replace(draft, typed={**texts(seen), "notes": "theirs"}).clashing(now) == ()
 
 
 def test_what_is_thrown_away_can_be_brought_back_after_a_reload(shelf: Shelf) -> None:

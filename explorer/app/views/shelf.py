@@ -7,8 +7,9 @@ from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say_outcome
 from explorer.app.parts.shelf_compare import compared, side_by_side, turn
 from explorer.app.parts.shelf_files import say_copy_fault, shelf_files
-from explorer.app.parts.shelf_panel import OPENED, opened
+from explorer.app.parts.shelf_panel import opened
 from explorer.app.parts.shelf_thrown import throw, thrown_away, way_back
+from explorer.app.parts.shelf_words import OPENED, say_unwritten
 from explorer.app.parts.table import table
 from explorer.app.parts.to_page import to_page
 from explorer.piece import Piece, to_json
@@ -58,6 +59,7 @@ def _all() -> None:
     else:
         say_copy_fault()
     way_back(thrown)
+    say_unwritten()
     nothing = not found and not standing.apart and not words.strip()
     shelf_files(empty=nothing)
     if not found:
