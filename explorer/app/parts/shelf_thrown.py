@@ -48,6 +48,14 @@ def way_back(thrown: Standing) -> None:
         st.button("Bring it back", key="shelf_bring_it_back", on_click=bring_back, args=(found,))
 
 
+def say_waiting(thrown: Standing) -> None:
+    """How many wait at the end of the page, where nobody looks for them."""
+    count = len(_all(thrown))
+    if count:
+        pieces = "1 piece waits" if count == 1 else f"{count} pieces wait"
+        note(f"{pieces} under “Thrown away” at the end of this page.", kind="small")
+
+
 def thrown_away(thrown: Standing) -> None:
     """All that were thrown away, the last one first; nothing where there is none."""
     found = _all(thrown)
