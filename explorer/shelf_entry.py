@@ -6,7 +6,7 @@ from unicodedata import category
 
 from explorer.errors import BriefError
 from explorer.graphemes import shortened
-from explorer.piece import MOST_NAME, MOST_NOTES
+from explorer.piece import MOST_NAME, MOST_NOTES, check_length, check_name
 
 # Chosen by us: a line, as long as a piece's name may be.
 MOST_WHO = MOST_NAME
@@ -46,7 +46,7 @@ class Making:
             raise BriefError(
                 "minutes", self.minutes, f"0 to {MOST_MINUTES}", "Give the minutes it took."
             )
-        _check_length("lots", self.lots, MOST_LOTS)
+        check_length("lots", self.lots, MOST_LOTS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,17 +98,9 @@ def check_words(name: str, who: str, notes: str = "") -> None:
     Raises:
         BriefError: the name is empty, or one of them is too long.
     """
-    if not name.strip():
-        raise BriefError("name", name[:40], f"1 to {MOST_NAME} characters", "Give it a name.")
-    _check_length("name", name, MOST_NAME)
-    _check_length("who", who, MOST_WHO)
-    _check_length("notes", notes, MOST_NOTES)
-
-
-def _check_length(field: str, text: str, most: int) -> None:
-    if len(text) > most:
-        got, wanted = f"{len(text)} characters", f"at most {most} characters"
-        raise BriefError(field, got, wanted, "Shorten it.")
+    check_name(name)
+    check_length("who", who, MOST_WHO)
+    check_length("notes", notes, MOST_NOTES)
 
 
 def who_for(text: str) -> str:

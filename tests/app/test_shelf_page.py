@@ -11,10 +11,10 @@ from explorer import shelf_photographs
 from explorer.app import copying
 from explorer.app.demo import demo
 from explorer.app.parts.shelf_words import fresh, texts
-from explorer.piece import MOST_NAME, to_json
-from explorer.shelf import Saved, Shelf, default_path
+from explorer.piece import MOST_NAME, MOST_NOTES, to_json
+from explorer.shelf import MOST_WHO, Saved, Shelf, default_path
 from explorer.shelf_copies import copies
-from explorer.shelf_entry import Entry, Photograph
+from explorer.shelf_entry import MOST_LOTS, Entry, Photograph
 from explorer.shelf_rows import PIECES, read, update
 from explorer.shelf_saved import Thrown, with_words
 
@@ -241,6 +241,68 @@ def test_only_what_is_true_now_is_said_of_writing(shelf: Shelf) -> None:
     assert "Written down." not in told(app)
 
 
+@pytest.mark.parametrize(
+    ("part", "box", "most"),
+    [("name", "Name", MOST_NAME), ("who", "Who for", MOST_WHO), ("notes", "Notes", MOST_NOTES),
+     ("lots", "Lots of the beads", MOST_LOTS)],
+)  # fmt: skip
+def test_what_is_too_long_is_refused_by_its_box(
+    shelf: Shelf, part: str, box: str, most: int
+) -> None:
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"edit_{number}")
+    typed(app, number, **{part: "x" * (most + 1)})
+    before = held(shelf, number)
+    press(app, f"write_{number}")
+    assert f"{box}: “{most + 1} characters” cannot be taken here." in told(app)
+    assert f"Wanted: at most {most} characters. Shorten it." in told(app)
+    assert "Written down." not in told(app)
+    assert held(shelf, number) == before
+    # All of it stands in the box, to be shortened.
+    kind = app.text_area if part in ("notes", "lots") else app.text_input
+    assert len(str(kind(key=f"shelf_{part}_{number}").value)) == most + 1
+    typed(app, number, **{part: "x" * most})
+    press(app, f"write_{number}")
+    assert "Written down." in told(app)
+    assert held(shelf, number).words[part] == "x" * most
+
+
+def test_a_piece_for_somebody_with_too_long_a_name_is_not_put_on_the_shelf(shelf: Shelf) -> None:
+    app = tab()
+    app.text_input(key="shelf_who").set_value("x" * (MOST_WHO + 1)).run()
+    next(one for one in app.button if one.label == "Put this piece on the shelf").click().run()
+    assert f"Who for: “{MOST_WHO + 1} characters” cannot be taken here." in told(app)
+    assert shelf.find() == ()
+    assert len(str(app.text_input(key="shelf_who").value)) == MOST_WHO + 1
+
+
+@pytest.mark.parametrize("blanks", ["   ", "\u00a0\t", " \u200b\u202e"])
+def test_a_who_for_of_blanks_is_empty(shelf: Shelf, blanks: str) -> None:
+    shelf.put("Thaw", to_json(demo().piece), who=blanks)
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"edit_{number}")
+    typed(app, number, who=blanks)
+    assert "Not written to the shelf yet." not in told(app)
+    press(app, f"write_{number}")
+    assert {saved.who for saved in shelf.find()} == {""}
+    assert ", for" not in told(app)
+
+
+def test_a_name_turns_no_words_beside_it(shelf: Shelf) -> None:
+    (number,) = put(shelf, "Har\u202ebour\u2067")
+    app = tab()
+    press(app, f"throw_{number}")
+    assert "“Harbour” was thrown away." in told(app)
+    press(app, "shelf_bring_it_back")
+    press(app, f"edit_{number}")
+    assert [one.value for one in app.subheader] == ["Harbour"]
+    assert not {"\u202e", "\u2067"} & {*told(app)}
+    # The name itself is as it was written.
+    assert app.text_input(key=f"shelf_name_{number}").value == "Har\u202ebour\u2067"
+
+
 def test_boxes_take_over_what_was_changed_elsewhere_until_somebody_types() -> None:
     seen = Saved(number=1, name="one", who="", notes="", saved="", document="{}")
     now = with_words(seen, {"notes": "theirs", "minutes": 30})
@@ -259,7 +321,9 @@ def test_boxes_take_over_what_was_changed_elsewhere_until_somebody_types() -> No
 def test_what_is_thrown_away_can_be_brought_back_after_a_reload(shelf: Shelf) -> None:
     one, two = put(shelf, "Harbour", "Thaw")
     app = tab()
+    assert "under “Thrown away”" not in told(app)
     press(app, f"throw_{one}")
+    assert "1 piece waits under “Thrown away” at the end of this page." in told(app)
     press(app, f"throw_{two}")
     # The notice names the piece that was thrown away last, as it is called now.
     assert "“Thaw” was thrown away." in told(app)
@@ -267,6 +331,7 @@ def test_what_is_thrown_away_can_be_brought_back_after_a_reload(shelf: Shelf) ->
     again = tab()
     assert "was thrown away" not in told(again)
     assert "in the app" in told(again)
+    assert "2 pieces wait under “Thrown away” at the end of this page." in told(again)
     assert "in this tab" not in told(again)
     press(again, f"back_{one}")
     assert "“Harbour” is back." in told(again)
