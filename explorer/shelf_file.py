@@ -1,5 +1,7 @@
 """The shelf's file: opened, brought to this version, changed in one transaction, closed again."""
 
+import errno
+import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
@@ -16,6 +18,9 @@ _BUSY_MS = 5000
 # What SQLite says of a file whose pages or tables are not what they must be: SQLITE_ERROR (a table
 # or column that is not there), SQLITE_CORRUPT and SQLITE_NOTADB (sqlite.org/rescode.html).
 _DAMAGE = (1, 11, 26)
+# What the system and SQLite (SQLITE_READONLY, the same page) say where writing is not allowed.
+_NO_WRITING = (errno.EROFS, errno.EACCES, errno.EPERM)
+_READ_ONLY = 8
 
 
 class ShelfError(Exception):
@@ -115,8 +120,9 @@ class ShelfFile:
         if code in _DAMAGE or isinstance(error, UnicodeDecodeError):
             what = "it holds unreadable words" if isinstance(error, UnicodeDecodeError) else error
             return DamagedShelfError(self.path, what)
-        why = getattr(error, "strerror", None) or error
-        return ShelfError(f"the shelf {self.path} cannot be used: {why}")
+        return unwritable(self.path, error) or ShelfError(
+            f"the shelf {self.path} cannot be used: {getattr(error, 'strerror', None) or error}"
+        )
 
     def _migrate(self, connection: sqlite3.Connection) -> None:
         (found,) = connection.execute("PRAGMA user_version").fetchone()
@@ -152,6 +158,27 @@ class ShelfFile:
         # An old copy that cannot be taken away stands in the way of nothing.
         with suppress(OSError):
             make_way(self.path, Kind.UPGRADE)
+
+
+def unwritable(path: Path, error: Exception) -> ShelfError | None:
+    """The fault in plain words where a shelf's folder or file is for reading only; else None.
+
+    Args:
+        path: the shelf.
+        error: what the system or SQLite said.
+    """
+    code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+    if code != _READ_ONLY and getattr(error, "errno", None) not in _NO_WRITING:
+        return None
+    folder = next((one for one in path.parents if one.is_dir()), path.parent)
+    # A folder may be written to while one file in it may not.
+    closed = code == _READ_ONLY and os.access(folder, os.W_OK)
+    what = f"the file {path}" if closed else f"the folder {folder}"
+    return ShelfError(
+        f"{what} cannot be written to, and until it can, nothing can be saved on the shelf. Give "
+        "yourself the right to write there, or look whether its disk is locked or connected "
+        "for reading only; then try again"
+    )
 
 
 def checked(connection: sqlite3.Connection, layout: Layout | None = None) -> str:

@@ -1,8 +1,12 @@
 """The page of the shelf, without a browser: two tabs, what is thrown away, what is damaged."""
 
+import errno
+import os
 import sqlite3
 from contextlib import closing
 from dataclasses import replace
+from pathlib import Path
+from typing import Any
 
 import pytest
 from streamlit.testing.v1 import AppTest
@@ -15,6 +19,7 @@ from explorer.piece import MOST_NAME, MOST_NOTES, to_json
 from explorer.shelf import MOST_WHO, Saved, Shelf, default_path
 from explorer.shelf_copies import copies
 from explorer.shelf_entry import MOST_LOTS, Entry, Photograph
+from explorer.shelf_file import unwritable
 from explorer.shelf_rows import PIECES, read, update
 from explorer.shelf_saved import Thrown, with_words
 
@@ -448,6 +453,59 @@ def test_the_page_tells_of_copies(shelf: Shelf, monkeypatch: pytest.MonkeyPatch)
     put(shelf, "Harbour")
     copying.daily()
     assert "The shelf is copied once a day beside itself" in told(tab())
+
+
+def for_reading_only(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing can be written, as on a disk that is connected for reading only."""
+    connect = sqlite3.connect
+
+    def reading(path: Path, **options: Any) -> sqlite3.Connection:
+        opened: sqlite3.Connection = connect(f"file:{path}?mode=ro", uri=True, **options)
+        return opened
+
+    def refused(*_: object, **__: object) -> None:
+        raise OSError(errno.EROFS, os.strerror(errno.EROFS), "/data/.shelf-copy.2l4w76ik")
+
+    monkeypatch.setattr(sqlite3, "connect", reading)
+    monkeypatch.setattr("tempfile.TemporaryDirectory", refused)
+    monkeypatch.setattr(os, "access", lambda *_: False)
+
+
+def test_a_folder_that_cannot_be_written_to_is_named(
+    shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(copying, "_STATE", copying._State())
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"edit_{number}")
+    typed(app, number, notes="long tail")
+    for_reading_only(monkeypatch)
+    copying.at_start()
+    why = (
+        f"the folder {shelf.path.parent} cannot be written to, and until it can, nothing can be "
+        "saved on the shelf."
+    )
+    app.run()
+    # What stands there can be read nonetheless.
+    assert f"The shelf could not be copied today: {why}" in told(app)
+    assert app.text_area(key=f"shelf_notes_{number}").value == "long tail"
+    press(app, f"write_{number}")
+    assert told(app).count(why) == 2
+    assert "Give yourself the right to write there" in told(app)
+    assert "Errno" not in told(app)
+    assert "2l4w76ik" not in told(app)
+    assert "readonly" not in told(app)
+    monkeypatch.undo()
+    assert held(Shelf(shelf.path), number).notes == ""
+
+
+def test_a_shelf_whose_folder_cannot_be_made_names_the_one_above(tmp_path: Path) -> None:
+    above = tmp_path / "data"
+    above.mkdir()
+    error = OSError(errno.EACCES, os.strerror(errno.EACCES), str(above / "danglewise"))
+    found = unwritable(above / "danglewise" / "shelf.sqlite3", error)
+    assert str(found).startswith(f"the folder {above} cannot be written to")
+    assert unwritable(above, OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))) is None
 
 
 def test_a_shelf_that_cannot_be_copied_is_told_until_it_can(
