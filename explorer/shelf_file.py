@@ -18,8 +18,9 @@ _BUSY_MS = 5000
 # What SQLite says of a file whose pages or tables are not what they must be: SQLITE_ERROR (a table
 # or column that is not there), SQLITE_CORRUPT and SQLITE_NOTADB (sqlite.org/rescode.html).
 _DAMAGE = (1, 11, 26)
-# What the system and SQLite (SQLITE_READONLY, the same page) say where writing is not allowed.
+# What the system says where writing is not allowed.
 _NO_WRITING = (errno.EROFS, errno.EACCES, errno.EPERM)
+# What SQLite says there: SQLITE_READONLY (sqlite.org/rescode.html).
 _READ_ONLY = 8
 
 
@@ -168,16 +169,18 @@ def unwritable(path: Path, error: Exception) -> ShelfError | None:
         error: what the system or SQLite said.
     """
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
-    if code != _READ_ONLY and getattr(error, "errno", None) not in _NO_WRITING:
-        return None
     folder = next((one for one in path.parents if one.is_dir()), path.parent)
+    # SQLite says many things of a folder in which it can make no file of its own.
+    closed = not os.access(folder, os.W_OK)
+    refused = getattr(error, "errno", None) in _NO_WRITING
+    if not (refused or code == _READ_ONLY or (code and closed)):
+        return None
     # A folder may be written to while one file in it may not.
-    closed = code == _READ_ONLY and os.access(folder, os.W_OK)
-    what = f"the file {path}" if closed else f"the folder {folder}"
+    what = f"the folder {folder}" if closed or refused else f"the file {path}"
     return ShelfError(
-        f"{what} cannot be written to, and until it can, nothing can be saved on the shelf. Give "
-        "yourself the right to write there, or look whether its disk is locked or connected "
-        "for reading only; then try again"
+        f"{what} cannot be written to, and until it can, nothing can be saved on the shelf "
+        f"{path.name}. Give yourself the right to write there, or look whether its disk is locked "
+        "or connected for reading only; then try again"
     )
 
 

@@ -483,7 +483,7 @@ def test_a_folder_that_cannot_be_written_to_is_named(
     copying.at_start()
     why = (
         f"the folder {shelf.path.parent} cannot be written to, and until it can, nothing can be "
-        "saved on the shelf."
+        "saved on the shelf shelf.sqlite3."
     )
     app.run()
     # What stands there can be read nonetheless.
