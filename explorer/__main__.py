@@ -32,8 +32,8 @@ _FULL = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 _UNSEEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 _NETWORK_CARE = (
     "Everyone in this network can now open the app, and all that is typed there travels "
-    "unencrypted. Others share a shelf of the lesson's, lesson.sqlite3 beside your own, and see "
-    "nothing of yours. Press Ctrl+C when the lesson is over."
+    "unencrypted. Others share a shelf of the lesson's, and see nothing of yours; whoever uses "
+    "this computer does. Press Ctrl+C when the lesson is over."
 )
 
 
@@ -139,7 +139,9 @@ def _open_app(options: argparse.Namespace) -> int:
     listen = None if options.listen is None else _network_address(options.listen)
     check_place(port, listen)
     if listen is not None:
-        print(_NETWORK_CARE, file=sys.stderr, flush=True)
+        from explorer.app.network import lesson_words
+
+        print(f"{_NETWORK_CARE}\n{lesson_words()}", file=sys.stderr, flush=True)
     return start(port=port, browser=not options.no_browser, listen=listen)
 
 

@@ -66,17 +66,22 @@ class Piece:
         return self.wear or usual_wear(None if self.wearer is None else self.wearer.snug_mm)
 
     def __post_init__(self) -> None:
-        if not self.name.strip() or len(self.name) > MOST_NAME:
-            raise BriefError(
-                "name", self.name[:40], f"1 to {MOST_NAME} characters", "Give it a name."
-            )
-        if len(self.notes) > MOST_NOTES:
-            raise BriefError(
-                "notes",
-                f"{len(self.notes)} characters",
-                f"at most {MOST_NOTES}",
-                "Shorten the notes.",
-            )
+        check_name(self.name)
+        check_length("notes", self.notes, MOST_NOTES)
+
+
+def check_name(name: str) -> None:
+    """``BriefError`` where a piece cannot be called so."""
+    if not name.strip():
+        raise BriefError("name", name[:40], f"1 to {MOST_NAME} characters", "Give it a name.")
+    check_length("name", name, MOST_NAME)
+
+
+def check_length(field: str, text: str, most: int) -> None:
+    """``BriefError`` where a text is longer than it may be."""
+    if len(text) > most:
+        got, wanted = f"{len(text)} characters", f"at most {most} characters"
+        raise BriefError(field, got, wanted, "Shorten it.")
 
 
 def ends_filled(design: Design, wearer: Wearer) -> bool:

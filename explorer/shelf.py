@@ -71,7 +71,8 @@ class Shelf(ShelfFile):
 
         Returns:
             The piece as it stands now; what stands in the way where one of these words was changed
-            elsewhere since it was seen, and nothing was written; None where the piece is gone.
+            elsewhere since it was seen, or where the piece was thrown away, and nothing was
+            written; None where the piece is gone.
 
         Raises:
             BriefError: the shelf does not take such words; nothing was written.
@@ -83,6 +84,8 @@ class Shelf(ShelfFile):
                 return None
             theirs = _usable(row, self.path)
             held = theirs.words
+            if theirs.thrown is not None:
+                return Conflict(words=(), theirs=theirs)
             if theirs.revision != seen.revision:
                 apart = tuple(
                     one for one, value in wanted.items()

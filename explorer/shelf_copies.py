@@ -12,7 +12,7 @@ from contextlib import closing
 from pathlib import Path
 
 from explorer.shelf import Shelf
-from explorer.shelf_file import DamagedShelfError, ShelfError, checked
+from explorer.shelf_file import DamagedShelfError, ShelfError, checked, unwritable
 from explorer.shelf_generations import Kind, held, make_way, next_count
 from explorer.shelf_rows import PHOTOGRAPHS, PIECES, read
 from gallery.files import make_private
@@ -63,7 +63,7 @@ def keep_for_the_day(path: Path, now_s: float | None = None) -> Path | None:
         os.utime(made, (now, now))
         make_way(path, Kind.DAY)
     except OSError as error:
-        raise ShelfError(f"the copies of the shelf {path} cannot be kept: {error}") from error
+        raise _fault(path, f"the copies of the shelf {path} cannot be kept", error) from error
     return made
 
 
@@ -89,7 +89,12 @@ def _copy(path: Path, to: Path) -> None:
             _look_through(aside, path)
             aside.replace(to)
     except (sqlite3.Error, OSError) as error:
-        raise ShelfError(f"no copy of the shelf {path} could be made: {error}") from error
+        raise _fault(path, f"no copy of the shelf {path} could be made", error) from error
+
+
+def _fault(path: Path, what: str, error: Exception) -> ShelfError:
+    why = getattr(error, "strerror", None) or error
+    return unwritable(path, error) or ShelfError(f"{what}: {why}")
 
 
 def _look_through(copy: Path, path: Path) -> None:

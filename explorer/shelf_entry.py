@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass, field
 from datetime import date
+from unicodedata import category
 
 from explorer.errors import BriefError
 from explorer.graphemes import shortened
-from explorer.piece import MOST_NAME, MOST_NOTES
+from explorer.piece import MOST_NAME, MOST_NOTES, check_length, check_name
 
 # Chosen by us: a line, as long as a piece's name may be.
 MOST_WHO = MOST_NAME
@@ -15,6 +16,8 @@ MOST_LOTS = 2000
 MOST_MINUTES = 100_000
 # Chosen by us: every side and a few at the wrist.
 MOST_PHOTOGRAPHS = 12
+# Signs that show nothing: controls and formats (Unicode Standard, general categories).
+_UNSEEN = frozenset({"Cc", "Cf"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,10 +46,7 @@ class Making:
             raise BriefError(
                 "minutes", self.minutes, f"0 to {MOST_MINUTES}", "Give the minutes it took."
             )
-        if len(self.lots) > MOST_LOTS:
-            raise BriefError(
-                "lots", f"{len(self.lots)} characters", f"at most {MOST_LOTS}", "Shorten it."
-            )
+        check_length("lots", self.lots, MOST_LOTS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,14 +98,18 @@ def check_words(name: str, who: str, notes: str = "") -> None:
     Raises:
         BriefError: the name is empty, or one of them is too long.
     """
-    if not name.strip() or len(name) > MOST_NAME:
-        raise BriefError("name", name[:40], f"1 to {MOST_NAME} characters", "Give it a name.")
-    if len(who) > MOST_WHO:
-        raise BriefError("who", who[:40], f"at most {MOST_WHO} characters", "Shorten it.")
-    if len(notes) > MOST_NOTES:
-        raise BriefError(
-            "notes", f"{len(notes)} characters", f"at most {MOST_NOTES}", "Shorten the notes."
-        )
+    check_name(name)
+    check_length("who", who, MOST_WHO)
+    check_length("notes", notes, MOST_NOTES)
+
+
+def who_for(text: str) -> str:
+    """Who a piece is for, as it was written; nothing where nothing of it can be seen.
+
+    >>> who_for("Wren "), who_for(" \N{ZERO WIDTH SPACE} ")
+    ('Wren ', '')
+    """
+    return "" if all(sign.isspace() or category(sign) in _UNSEEN for sign in text) else text
 
 
 def copied_name(name: str) -> str:

@@ -1,6 +1,7 @@
 """The shelf's file: opened, brought to this version, changed in one transaction, closed again."""
 
 import errno
+import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
@@ -17,6 +18,8 @@ _BUSY_MS = 5000
 # What SQLite says of a file whose pages or tables are not what they must be: SQLITE_ERROR (a table
 # or column that is not there), SQLITE_CORRUPT and SQLITE_NOTADB (sqlite.org/rescode.html).
 _DAMAGE = (1, 11, 26)
+# What SQLite says where a file may not be written to: SQLITE_READONLY (sqlite.org/rescode.html).
+_READ_ONLY = 8
 
 
 # What SQLite says where there is no room, where it may not write or open, and where reading or
@@ -51,7 +54,9 @@ class UnusableShelfError(ShelfError):
     """
 
     def __init__(self, path: Path, what: object, advice: str = "") -> None:
-        super().__init__(f"the shelf {path} cannot be used: {what}")
+        told = f"the shelf {path} cannot be used: {what}"
+        # Whoever tells of it ends the sentence.
+        super().__init__(f"{told}. {advice.rstrip('.')}" if advice else told)
         self.path = path
         self.what = str(what)
         self.advice = advice
@@ -178,7 +183,10 @@ class ShelfFile:
             what = "it holds unreadable words" if isinstance(error, UnicodeDecodeError) else error
             return DamagedShelfError(self.path, what)
         why = getattr(error, "strerror", None) or error
-        return UnusableShelfError(self.path, why, _advice(code, getattr(error, "errno", None)))
+        number = getattr(error, "errno", None)
+        return unwritable(self.path, error) or UnusableShelfError(
+            self.path, why, _advice(code, number)
+        )
 
     def _migrate(self, connection: sqlite3.Connection) -> Path | None:
         """Bring the shelf to this version; the copy of it as it was, None where none was made."""
@@ -231,6 +239,30 @@ def _advice(code: int, number: int | None) -> str:
     if code == _FAILED:
         return "See whether its disk is full, read-only or failing; nothing was changed."
     return ""
+
+
+def unwritable(path: Path, error: Exception) -> UnusableShelfError | None:
+    """The fault in plain words where a shelf's folder or file is for reading only; else None.
+
+    Args:
+        path: the shelf.
+        error: what the system or SQLite said.
+    """
+    code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+    folder = next((one for one in path.parents if one.is_dir()), path.parent)
+    # SQLite says many things of a folder in which it can make no file of its own.
+    closed = not os.access(folder, os.W_OK)
+    refused = getattr(error, "errno", None) in _NO_RIGHT
+    if not (refused or code == _READ_ONLY or (code and closed)):
+        return None
+    # A folder may be written to while one file in it may not.
+    what = f"the folder {folder}" if closed or refused else f"the file {path}"
+    return UnusableShelfError(
+        path,
+        f"{what} cannot be written to, and until it can, nothing can be saved",
+        "Give yourself the right to write there, or look whether its disk is locked or read-only; "
+        "then try again. Nothing was changed.",
+    )
 
 
 def checked(connection: sqlite3.Connection, layout: Layout | None = None) -> str:

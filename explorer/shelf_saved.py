@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, replace
 
 from explorer.errors import BriefError
-from explorer.shelf_entry import Making, check_words
+from explorer.shelf_entry import Making, check_words, who_for
 from explorer.shelf_rows import Row, Value
 
 # The words of a saved piece that a maker changes.
@@ -103,10 +103,10 @@ class Standing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Conflict:
-    """Words that were changed elsewhere since they were seen; nothing was written.
+    """What was done elsewhere to a piece since it was seen; nothing was written.
 
     Attributes:
-        words: which, by the names in ``WORDS``.
+        words: which, by the names in ``WORDS``; none where the piece was thrown away.
         theirs: the piece as it stands now.
     """
 
@@ -129,7 +129,7 @@ def read_row(row: Row) -> Saved | Apart:
     saved = Saved(
         number=row.number("number"),
         name=row.text("name"),
-        who=row.text("who"),
+        who=who_for(row.text("who")),
         notes=row.text("notes"),
         saved=row.text("saved"),
         document=row.text("document"),
@@ -156,11 +156,17 @@ def with_words(saved: Saved, words: Words) -> Saved:
     Raises:
         BriefError: the shelf does not take them.
     """
+    after = mixed(saved, words)
+    check_words(after.name, after.who, after.notes)
+    return after
+
+
+def mixed(saved: Saved, words: Words) -> Saved:
+    """As ``with_words``, but name, wearer and notes may be such as the shelf does not take."""
     all_words = {**saved.words, **words}
     minutes = all_words["minutes"]
     name, who, notes, made, lots = (
         str(all_words[one]) for one in ("name", "who", "notes", "made", "lots")
     )
-    check_words(name, who, notes)
     making = Making(made=made, minutes=None if minutes is None else int(minutes), lots=lots)
     return replace(saved, name=name, who=who, notes=notes, making=making)

@@ -1,8 +1,9 @@
 """Text that is not ours in headings and labels, which the framework reads as Markdown.
 
 Every name, note or word of a maker's or a file's that stands in one goes through ``as_label``. What
-goes into HTML of our own is escaped there (``html.escape``), and boxes, lists to choose from and
-our components show text as it is.
+goes into HTML of our own is escaped there (``html.escape``) and, where it stands in a sentence,
+loses what would turn the others round (``unturned``); boxes, lists to choose from and our
+components show text as it is.
 """
 
 import re
@@ -37,6 +38,22 @@ _BEGINS = re.compile(r"(?=[-+*>]|#{1,6}(\s|$)|\d{1,9}[.)](\s|$)|[=_]+\s*$)")
 _SIGNS = re.compile(r"[\\`*~$]|(?<![^\W_])_|_(?![^\W_])|<(?=[\w/!?])|&(?=#?\w+;)|:(?=[\w\-]*[\[{])")
 
 
+# What turns writing round, or says that what stands beside it is of another direction (Unicode
+# Standard Annex 9, "Directional Formatting Characters"): it would reach beyond the name it is in.
+_TURNS = re.compile(r"[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+
+
+def unturned(text: str) -> str:
+    """A text to be shown with words of ours: it changes the direction of none of them.
+
+    Letters that are written from right to left stay so by themselves.
+
+    >>> unturned("abc\u202edef")
+    'abcdef'
+    """
+    return _TURNS.sub("", text)
+
+
 def as_label(name: str) -> str:
     r"""A name as a heading or a label shows it: as it was written, and nothing else.
 
@@ -49,7 +66,7 @@ def as_label(name: str) -> str:
     >>> as_label("*x*")
     '\\*x\\*'
     """
-    plain = " ".join(name.split())
+    plain = " ".join(unturned(name).split())
     start = JOINER if _BEGINS.match(plain) else ""
     plain = _SIGNS.sub(r"\\\g<0>", plain)
     for pattern in _BROKEN:

@@ -6,6 +6,7 @@ kept on a shelf.
 """
 
 from ipaddress import ip_address
+from pathlib import Path
 
 import streamlit as st
 
@@ -14,7 +15,6 @@ from explorer.shelf import Shelf, default_path
 # Where the app listens when it is for this machine alone; see explorer.app.start.
 _ALONE = frozenset({"127.0.0.1", "localhost"})
 _ELSEWHERE = "from_elsewhere"
-_LESSON = "lesson.sqlite3"
 
 
 def listening_at() -> str:
@@ -45,6 +45,21 @@ def _same(one: str, other: str) -> bool:
         return False
 
 
+def lesson_path() -> Path:
+    """The file of the shelf that all lessons share."""
+    return default_path().with_name("lesson.sqlite3")
+
+
+def lesson_words() -> str:
+    """What whoever starts a lesson is told of its shelf."""
+    path = lesson_path()
+    return (
+        f"What is saved in a lesson stays in {path.name} for later ones, and whoever is in them "
+        "sees it and can change it. To begin with an empty shelf, stop the app and move that file, "
+        f"and the files beside it whose names begin with its own, out of the folder {path.parent}."
+    )
+
+
 def shelf() -> Shelf:
     """The shelf of whoever looks at this page: the maker's own, or the lesson's."""
-    return Shelf(default_path().with_name(_LESSON) if from_elsewhere() else default_path())
+    return Shelf(lesson_path() if from_elsewhere() else default_path())

@@ -59,7 +59,8 @@ def thrown_words(thrown: Thrown | None) -> str:
     if thrown is None:
         return ""
     day = f" {thrown.at[:10]}" if thrown.at else ""
-    where = {"": "", BY: " on the command line"}.get(thrown.by, f" in the app ({thrown.by})")
+    # What the app writes down of a tab tells a reader nothing.
+    where = {"": "", BY: " on the command line"}.get(thrown.by, " in the app")
     return f"thrown away{day}{where}"
 
 

@@ -126,10 +126,14 @@ async def heard_from(address: str, whence: str) -> str:
 def test_a_lesson_shows_nothing_of_the_maker_who_started_it(lesson: str, tmp_path: Path) -> None:
     theirs = run(heard_from(lesson, ELSEWHERE))
     assert "unencrypted" in theirs
+    assert "what was saved in earlier lessons stands there too" in theirs
     for own in (WRENNA, IDA, TEAL, "Carry on with", str(tmp_path)):
         assert own not in theirs
     mine = run(heard_from(lesson, HERE))
     assert "unencrypted" in mine
+    assert "Whoever uses this computer sees your own shelf and beads" in mine
+    assert "What is saved in a lesson stays in lesson.sqlite3 for later ones" in mine
+    assert f"out of the folder {tmp_path / 'danglewise'}." in mine
     # The last table can be anyone's now.
     assert "Carry on with" not in mine
     assert WRENNA in mine

@@ -14,6 +14,7 @@ import pytest
 from explorer.app import start
 from explorer.app.logging_setup import told
 from explorer.app.safe_headers import HEADERS
+from explorer.shelf import default_path
 from tests.app.conftest import Site, running
 
 if TYPE_CHECKING:
@@ -215,7 +216,11 @@ def test_a_network_is_let_in_by_one_address_and_with_a_word_of_care(
     assert "--server.address=192.168.1.20" in found
     hosts = [o for o in found if o.startswith("--server.allowedHosts")]
     assert hosts == ["--server.allowedHosts=192.168.1.20"]
-    assert "Everyone in this network" in capsys.readouterr().err
+    told = capsys.readouterr().err
+    assert "Everyone in this network" in told
+    assert "whoever uses this computer does" in told
+    assert "stays in lesson.sqlite3 for later ones" in told
+    assert f"out of the folder {default_path().parent}." in told
 
 
 @pytest.mark.parametrize("address", ["0.0.0.0", "::", "", "localhost", "*", "1.2.3", "224.0.0.1"])  # noqa: S104 - refused

@@ -1,8 +1,12 @@
 """The page of the shelf, without a browser: two tabs, what is thrown away, what is damaged."""
 
+import errno
+import os
 import sqlite3
 from contextlib import closing
 from dataclasses import replace
+from pathlib import Path
+from typing import Any
 
 import pytest
 from streamlit.testing.v1 import AppTest
@@ -10,11 +14,12 @@ from streamlit.testing.v1 import AppTest
 from explorer import shelf_photographs
 from explorer.app import copying
 from explorer.app.demo import demo
-from explorer.app.parts.shelf_words import merged, texts
-from explorer.piece import MOST_NAME, to_json
-from explorer.shelf import Saved, Shelf, default_path
+from explorer.app.parts.shelf_words import fresh, texts
+from explorer.piece import MOST_NAME, MOST_NOTES, to_json
+from explorer.shelf import MOST_WHO, Saved, Shelf, default_path
 from explorer.shelf_copies import copies
-from explorer.shelf_entry import Entry, Photograph
+from explorer.shelf_entry import MOST_LOTS, Entry, Photograph
+from explorer.shelf_file import unwritable
 from explorer.shelf_rows import PIECES, read, update
 from explorer.shelf_saved import Thrown, with_words
 
@@ -110,24 +115,220 @@ def test_the_same_word_changed_in_two_tabs_is_asked_about(
     assert (held(shelf, number).notes, held(shelf, number).who) == (kept, "Wren")
 
 
-def test_boxes_take_over_what_was_not_typed_in_them() -> None:
+def opened_in_two_tabs(shelf: Shelf) -> tuple[int, AppTest, AppTest]:
+    (number,) = put(shelf, "Harbour")
+    tabs = tab(), tab()
+    for app in tabs:
+        press(app, f"edit_{number}")
+    return number, *tabs
+
+
+def test_every_word_changed_in_two_tabs_is_named_with_what_the_other_wrote(shelf: Shelf) -> None:
+    number, first, second = opened_in_two_tabs(shelf)
+    typed(first, number, who="Anna2", notes="notes A2")
+    press(first, f"write_{number}")
+    # The other's notes come while only the first of the two words is typed here.
+    typed(second, number, who="Bert2")
+    typed(second, number, notes="notes B2")
+    press(second, f"write_{number}")
+    for words in ("since you began: who it is for, notes.", "for: Anna2", "notes: notes A2"):
+        assert words in told(second)
+    assert (held(shelf, number).who, held(shelf, number).notes) == ("Anna2", "notes A2")
+    press(second, "shelf_elsewhere_mine")
+    # Before it is written, the other writes a second time: nobody here has seen that.
+    typed(first, number, notes="notes A3")
+    press(first, f"write_{number}")
+    press(second, f"write_{number}")
+    assert "since you began: notes." in told(second)
+    assert "notes: notes A3" in told(second)
+    assert held(shelf, number).notes == "notes A3"
+    press(second, "shelf_elsewhere_mine")
+    press(second, f"write_{number}")
+    assert "Written down." in told(second)
+    assert (held(shelf, number).who, held(shelf, number).notes) == ("Bert2", "notes B2")
+
+
+def test_a_box_that_is_emptied_after_another_filled_it_is_asked_about(shelf: Shelf) -> None:
+    number, first, second = opened_in_two_tabs(shelf)
+    typed(first, number, notes="notes A2")
+    press(first, f"write_{number}")
+    second.run()
+    assert second.text_area(key=f"shelf_notes_{number}").value == "notes A2"
+    typed(second, number, notes="")
+    press(second, f"write_{number}")
+    assert "notes: notes A2" in told(second)
+    assert held(shelf, number).notes == "notes A2"
+    press(second, "shelf_elsewhere_mine")
+    press(second, f"write_{number}")
+    assert held(shelf, number).notes == ""
+
+
+def test_nothing_is_put_into_boxes_while_somebody_types(shelf: Shelf) -> None:
+    number, first, second = opened_in_two_tabs(shelf)
+    typed(second, number, who="Wren")
+    typed(first, number, notes="long tail")
+    press(first, f"write_{number}")
+    second.run()
+    assert second.text_area(key=f"shelf_notes_{number}").value == ""
+    assert "Changed in another tab alone, and left as it stands there: notes." in told(second)
+    assert "notes: long tail" in told(second)
+    press(second, f"write_{number}")
+    assert second.text_area(key=f"shelf_notes_{number}").value == "long tail"
+    assert (held(shelf, number).who, held(shelf, number).notes) == ("Wren", "long tail")
+
+
+def test_closing_keeps_what_is_typed(shelf: Shelf) -> None:
+    one, two = put(shelf, "Harbour", "Thaw")
+    app = tab()
+    press(app, f"edit_{one}")
+    typed(app, one, notes="long tail")
+    press(app, "shelf_close")
+    assert "What you typed about “Harbour” is not written to the shelf yet." in told(app)
+    # Neither do the details of another piece, nor a search that does not find this one.
+    press(app, f"edit_{two}")
+    app.text_input(key="shelf_search").set_value("Thaw").run()
+    press(app, f"shelf_unwritten_{one}")
+    assert app.text_area(key=f"shelf_notes_{one}").value == "long tail"
+    assert "Not written to the shelf yet." in told(app)
+    press(app, f"untype_{one}")
+    assert app.text_area(key=f"shelf_notes_{one}").value == ""
+    assert "ot written to the shelf yet" not in told(app)
+    typed(app, one, notes="long tail")
+    press(app, f"write_{one}")
+    press(app, "shelf_close")
+    assert "ot written to the shelf yet" not in told(app)
+    assert held(shelf, one).notes == "long tail"
+
+
+@pytest.mark.parametrize("for_good", [False, True])
+def test_words_typed_about_a_piece_that_goes_meanwhile_stay(shelf: Shelf, for_good: bool) -> None:
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"edit_{number}")
+    typed(app, number, notes="long tail")
+    shelf.throw_away(number, by="tab 1234")
+    if for_good:
+        shelf.take_out(number)
+    press(app, f"write_{number}")
+    assert "What you typed is kept here and was not written:" in told(app)
+    assert "notes: long tail" in told(app)
+    if for_good:
+        assert "“Harbour” was taken out for good while its details were open." in told(app)
+        press(app, "shelf_close")
+        assert "long tail" not in told(app)
+        return
+    assert "“Harbour” was thrown away on" in told(app)
+    assert held(shelf, number).notes == ""
+    press(app, f"shelf_back_{number}")
+    assert app.text_area(key=f"shelf_notes_{number}").value == "long tail"
+    press(app, f"write_{number}")
+    assert (held(shelf, number).notes, held(shelf, number).thrown) == ("long tail", None)
+
+
+def test_only_what_is_true_now_is_said_of_writing(shelf: Shelf) -> None:
+    one, two = put(shelf, "Harbour", "Thaw")
+    app = tab()
+    press(app, f"edit_{one}")
+    typed(app, one, notes="long tail")
+    press(app, f"write_{one}")
+    assert "Written down." in told(app)
+    assert "Not written to the shelf yet." not in told(app)
+    typed(app, one, notes="longer tail")
+    assert "Written down." not in told(app)
+    assert "Not written to the shelf yet." in told(app)
+    typed(app, one, minutes="many")
+    press(app, f"write_{one}")
+    assert "Minutes it took: “many” cannot be taken here." in told(app)
+    typed(app, one, minutes="30")
+    assert "cannot be taken here" not in told(app)
+    press(app, f"write_{one}")
+    press(app, f"edit_{two}")
+    assert "Written down." not in told(app)
+
+
+@pytest.mark.parametrize(
+    ("part", "box", "most"),
+    [("name", "Name", MOST_NAME), ("who", "Who for", MOST_WHO), ("notes", "Notes", MOST_NOTES),
+     ("lots", "Lots of the beads", MOST_LOTS)],
+)  # fmt: skip
+def test_what_is_too_long_is_refused_by_its_box(
+    shelf: Shelf, part: str, box: str, most: int
+) -> None:
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"edit_{number}")
+    typed(app, number, **{part: "x" * (most + 1)})
+    before = held(shelf, number)
+    press(app, f"write_{number}")
+    assert f"{box}: “{most + 1} characters” cannot be taken here." in told(app)
+    assert f"Wanted: at most {most} characters. Shorten it." in told(app)
+    assert "Written down." not in told(app)
+    assert held(shelf, number) == before
+    # All of it stands in the box, to be shortened.
+    kind = app.text_area if part in ("notes", "lots") else app.text_input
+    assert len(str(kind(key=f"shelf_{part}_{number}").value)) == most + 1
+    typed(app, number, **{part: "x" * most})
+    press(app, f"write_{number}")
+    assert "Written down." in told(app)
+    assert held(shelf, number).words[part] == "x" * most
+
+
+def test_a_piece_for_somebody_with_too_long_a_name_is_not_put_on_the_shelf(shelf: Shelf) -> None:
+    app = tab()
+    app.text_input(key="shelf_who").set_value("x" * (MOST_WHO + 1)).run()
+    next(one for one in app.button if one.label == "Put this piece on the shelf").click().run()
+    assert f"Who for: “{MOST_WHO + 1} characters” cannot be taken here." in told(app)
+    assert shelf.find() == ()
+    assert len(str(app.text_input(key="shelf_who").value)) == MOST_WHO + 1
+
+
+@pytest.mark.parametrize("blanks", ["   ", "\u00a0\t", " \u200b\u202e"])
+def test_a_who_for_of_blanks_is_empty(shelf: Shelf, blanks: str) -> None:
+    shelf.put("Thaw", to_json(demo().piece), who=blanks)
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"edit_{number}")
+    typed(app, number, who=blanks)
+    assert "Not written to the shelf yet." not in told(app)
+    press(app, f"write_{number}")
+    assert {saved.who for saved in shelf.find()} == {""}
+    assert ", for" not in told(app)
+
+
+def test_a_name_turns_no_words_beside_it(shelf: Shelf) -> None:
+    (number,) = put(shelf, "Har\u202ebour\u2067")
+    app = tab()
+    press(app, f"throw_{number}")
+    assert "“Harbour” was thrown away." in told(app)
+    press(app, "shelf_bring_it_back")
+    press(app, f"edit_{number}")
+    assert [one.value for one in app.subheader] == ["Harbour"]
+    assert not {"\u202e", "\u2067"} & {*told(app)}
+    # The name itself is as it was written.
+    assert app.text_input(key=f"shelf_name_{number}").value == "Har\u202ebour\u2067"
+
+
+def test_boxes_take_over_what_was_changed_elsewhere_until_somebody_types() -> None:
     seen = Saved(number=1, name="one", who="", notes="", saved="", document="{}")
     now = with_words(seen, {"notes": "theirs", "minutes": 30})
     now = replace(now, revision=2)
-    found = merged(seen, {**texts(seen), "who": "Wren"}, now)
-    assert (found.clashing, found.seen) == ((), now)
-    assert found.texts == {**texts(now), "who": "Wren"}
-    found = merged(seen, {**texts(seen), "notes": "mine"}, now)
-    assert found.clashing == ("notes",)
-    assert (found.texts["notes"], found.texts["minutes"]) == ("mine", "30")
+    draft = fresh(seen).beside(now)
+    assert (draft.typed, draft.wanted, draft.clashing(now)) == (texts(now), {}, ())
+    draft = replace(fresh(seen), typed={**texts(seen), "notes": "mine"}).beside(now)
+    assert (draft.wanted, draft.clashing(now)) == ({"notes": "mine"}, ("notes",))
+    assert draft.elsewhere(now) == ("minutes",)
+    assert draft.taken(now, ("notes",)).wanted == {}
+    assert draft.shown(now, ("notes",)).clashing(now) == ()
     # What both typed alike clashes with nothing.
-    assert merged(seen, {**texts(seen), "notes": "theirs"}, now).clashing == ()
+    assert replace(draft, typed={**texts(seen), "notes": "theirs"}).clashing(now) == ()
 
 
 def test_what_is_thrown_away_can_be_brought_back_after_a_reload(shelf: Shelf) -> None:
     one, two = put(shelf, "Harbour", "Thaw")
     app = tab()
+    assert "under “Thrown away”" not in told(app)
     press(app, f"throw_{one}")
+    assert "1 piece waits under “Thrown away” at the end of this page." in told(app)
     press(app, f"throw_{two}")
     # The notice names the piece that was thrown away last, as it is called now.
     assert "“Thaw” was thrown away." in told(app)
@@ -135,6 +336,7 @@ def test_what_is_thrown_away_can_be_brought_back_after_a_reload(shelf: Shelf) ->
     again = tab()
     assert "was thrown away" not in told(again)
     assert "in the app" in told(again)
+    assert "2 pieces wait under “Thrown away” at the end of this page." in told(again)
     assert "in this tab" not in told(again)
     press(again, f"back_{one}")
     assert "“Harbour” is back." in told(again)
@@ -251,6 +453,60 @@ def test_the_page_tells_of_copies(shelf: Shelf, monkeypatch: pytest.MonkeyPatch)
     put(shelf, "Harbour")
     copying.daily()
     assert "The shelf is copied once a day beside itself" in told(tab())
+
+
+def for_reading_only(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing can be written, as on a disk that is connected for reading only."""
+    connect = sqlite3.connect
+
+    def reading(path: Path, **options: Any) -> sqlite3.Connection:
+        opened: sqlite3.Connection = connect(f"file:{path}?mode=ro", uri=True, **options)
+        return opened
+
+    def refused(*_: object, **__: object) -> None:
+        raise OSError(errno.EROFS, os.strerror(errno.EROFS), "/data/.shelf-copy.2l4w76ik")
+
+    monkeypatch.setattr(sqlite3, "connect", reading)
+    monkeypatch.setattr("tempfile.TemporaryDirectory", refused)
+    monkeypatch.setattr(os, "access", lambda *_: False)
+
+
+def test_a_folder_that_cannot_be_written_to_is_named(
+    shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(copying, "_STATE", copying._State())
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"edit_{number}")
+    typed(app, number, notes="long tail")
+    for_reading_only(monkeypatch)
+    copying.at_start()
+    why = (
+        f"the shelf {shelf.path} cannot be used: the folder {shelf.path.parent} cannot be written "
+        "to, and until it can, nothing can be saved. Give yourself the right to write there"
+    )
+    app.run()
+    # What stands there can be read nonetheless.
+    assert f"The shelf could not be copied today: {why}" in told(app)
+    assert app.text_area(key=f"shelf_notes_{number}").value == "long tail"
+    press(app, f"write_{number}")
+    assert told(app).count(why) == 2
+    assert "Errno" not in told(app)
+    assert "2l4w76ik" not in told(app)
+    assert "readonly" not in told(app)
+    assert ".." not in told(app)
+    monkeypatch.undo()
+    assert held(Shelf(shelf.path), number).notes == ""
+
+
+def test_a_shelf_whose_folder_cannot_be_made_names_the_one_above(tmp_path: Path) -> None:
+    above = tmp_path / "data"
+    above.mkdir()
+    error = OSError(errno.EACCES, os.strerror(errno.EACCES), str(above / "danglewise"))
+    found = unwritable(above / "danglewise" / "shelf.sqlite3", error)
+    assert found is not None
+    assert found.why.startswith(f"the folder {above} cannot be written to")
+    assert unwritable(above, OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))) is None
 
 
 def test_a_shelf_that_cannot_be_copied_is_told_until_it_can(

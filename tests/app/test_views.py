@@ -6,6 +6,7 @@ from streamlit.testing.v1 import AppTest
 
 from explorer.app import state
 from explorer.app.state import History
+from explorer.piece import MOST_NAME, MOST_NOTES
 
 
 def _size() -> None:
@@ -182,6 +183,17 @@ def test_the_piece_page_counts_names_and_opens() -> None:
     assert app.text_input(key="piece_name").value == "   "
     assert _history(app).now.piece.name == "For Wren"
     assert "dw-fault" in _notes(app)
+    app.text_input(key="piece_name").set_value("x" * (MOST_NAME + 1)).run()
+    assert len(str(app.text_input(key="piece_name").value)) == MOST_NAME + 1
+    assert f"“{MOST_NAME + 1} characters” cannot be taken here" in _notes(app)
+    app.text_input(key="piece_name").set_value("For Ida").run()
+    app.text_area(key="piece_notes").set_value("x" * (MOST_NOTES + 1)).run()
+    assert len(str(app.text_area(key="piece_notes").value)) == MOST_NOTES + 1
+    assert f"“{MOST_NOTES + 1} characters” cannot be taken here" in _notes(app)
+    assert _history(app).now.piece.notes == ""
+    app.text_area(key="piece_notes").set_value("long tail").run()
+    assert (_history(app).now.piece.name, _history(app).now.piece.notes) == ("For Ida", "long tail")
+    assert "dw-fault" not in _notes(app)
 
 
 def test_a_file_that_is_no_piece_is_refused_and_a_piece_is_opened() -> None:

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from explorer import shelf_tables
+from explorer.commands.shelf_care import thrown_words
 from explorer.errors import BriefError
 from explorer.piece import MOST_NAME, MOST_NOTES
 from explorer.shelf import Saved, Shelf, ShelfError
@@ -173,6 +174,15 @@ def test_the_same_word_changed_twice_is_a_conflict(shelf: Shelf) -> None:
     assert isinstance(shelf.change(second, {"notes": "yours", "minutes": 30}), Saved)
 
 
+def test_nothing_is_written_into_a_piece_that_was_thrown_away(shelf: Shelf) -> None:
+    number = shelf.put("one", DOCUMENT)
+    before = seen(shelf, number)
+    shelf.throw_away(number)
+    assert shelf.change(before, {"notes": "mine"}) == Conflict(words=(), theirs=seen(shelf, number))
+    shelf.bring_back(number)
+    assert seen(shelf, number) == before
+
+
 def test_what_did_not_change_is_not_written(shelf: Shelf) -> None:
     number = shelf.put("one", DOCUMENT)
     before = seen(shelf, number)
@@ -194,6 +204,12 @@ def test_thrown_away_pieces_have_a_place_with_who_and_when(shelf: Shelf, asked: 
     # The last one first, whoever looks and whenever.
     assert [one["name"] for one in thrown] == ["one", "two"]
     assert [one["thrown_away"]["by"] for one in thrown] == ["command line", "tab 1234"]
+    # What a tab is called tells a reader nothing.
+    lines = [thrown_words(saved.thrown) for saved in shelf.standing(thrown=True).pieces]
+    day = [one["thrown_away"]["at"][:10] for one in thrown]
+    assert lines == [
+        f"thrown away {day[0]} on the command line", f"thrown away {day[1]} in the app"
+    ]  # fmt: skip
     assert all(datetime.fromisoformat(one["thrown_away"]["at"]) for one in thrown)
     assert [one["name"] for one in asked("shelf", "list", *at)["pieces"]] == ["three"]
     assert asked("shelf", "bring-back", "2", *at) == {"numbers": [2]}

@@ -5,6 +5,7 @@ from contextlib import AbstractContextManager
 
 import streamlit as st
 
+from explorer.app.labels import unturned
 from explorer.app.parts.decimal_box import shown
 from explorer.app.wording import fault_words
 from explorer.errors import BriefError
@@ -15,7 +16,7 @@ _ROLES = {"fault": ' role="alert"', "done": ' role="status"', "answer": ' role="
 def note(words: str, *, kind: str = "plain") -> None:
     """A line of text; ``kind`` is plain, small, answer, done, care or fault."""
     # A fault tells what was typed, as it was typed.
-    told = words if kind == "fault" else shown(words)
+    told = unturned(words if kind == "fault" else shown(words))
     role = _ROLES.get(kind, "")
     st.html(f'<p class="dw-note dw-{kind}"{role}>{html.escape(told)}</p>')
 

@@ -7,11 +7,19 @@ _OPEN = (
     "This app is open to everyone in this network, and all that is typed and shown here travels "
     "through it unencrypted. Write nothing that others must not read."
 )
-_THEIRS = "What you save stands on a shelf that everyone in this lesson can see and change."
-_MINE = "Your own shelf and beads are shown on this computer only, not to others in the network."
+_THEIRS = (
+    "What you save stands on a shelf that everyone in this lesson and in later ones can see and "
+    "change; what was saved in earlier lessons stands there too."
+)
+_MINE = (
+    "Whoever uses this computer sees your own shelf and beads; others in the network do not, they "
+    "share the lesson's shelf."
+)
 
 
 def say_network() -> None:
     """One line while a network is let in; nothing otherwise."""
     if network.listening_at():
-        note(f"{_OPEN} {_THEIRS if network.from_elsewhere() else _MINE}", kind="care")
+        # The folder of whoever started it is nobody else's business.
+        words = _THEIRS if network.from_elsewhere() else f"{_MINE} {network.lesson_words()}"
+        note(f"{_OPEN} {words}", kind="care")

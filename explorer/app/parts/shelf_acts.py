@@ -4,7 +4,8 @@ from collections.abc import Callable
 
 import streamlit as st
 
-from explorer.app.parts.notes import fault, note
+from explorer.app.parts.notes import note
+from explorer.app.wording import fault_words
 from explorer.errors import BriefError
 from explorer.shelf import ShelfError
 from palettes.errors import ChartError
@@ -12,6 +13,11 @@ from palettes.errors import ChartError
 _FAULT = "shelf_fault_words"
 _DONE = "shelf_done_words"
 _WHERE = "shelf_outcome_where"
+# What the boxes for a piece's words are called, by what the shelf calls its fields.
+BOXES = {
+    "name": "Name", "who": "Who for", "notes": "Notes", "made": "Day it was finished",
+    "minutes": "Minutes it took", "lots": "Lots of the beads",
+}  # fmt: skip
 
 
 def attempt(act: Callable[[], object], done: str = "", where: str = "page") -> bool:
@@ -22,8 +28,7 @@ def attempt(act: Callable[[], object], done: str = "", where: str = "page") -> b
         done: what to say when it is done.
         where: the part of the page that says what became of it.
     """
-    st.session_state.pop(_FAULT, None)
-    st.session_state.pop(_DONE, None)
+    forget_outcome()
     st.session_state[_WHERE] = where
     try:
         act()
@@ -32,6 +37,12 @@ def attempt(act: Callable[[], object], done: str = "", where: str = "page") -> b
         return False
     say(done, where)
     return True
+
+
+def forget_outcome() -> None:
+    """Say no more of the last act."""
+    st.session_state.pop(_FAULT, None)
+    st.session_state.pop(_DONE, None)
 
 
 def say(words: str, where: str = "page") -> None:
@@ -48,7 +59,8 @@ def say_outcome(where: str = "page") -> None:
         return
     error = st.session_state.get(_FAULT)
     if isinstance(error, BriefError):
-        fault(error)
+        box = BOXES.get(error.field)
+        note(f"{box}: {fault_words(error)}" if box else fault_words(error), kind="fault")
     elif isinstance(error, ChartError | ShelfError):
         note(str(error), kind="fault")
     elif _DONE in st.session_state:

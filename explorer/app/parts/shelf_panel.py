@@ -5,11 +5,12 @@ from dataclasses import replace
 import streamlit as st
 
 from explorer import shelf_photographs
-from explorer.app import session, steps
+from explorer.app import cache, session, steps
 from explorer.app.labels import as_label
 from explorer.app.parts.notes import fault, note
 from explorer.app.parts.shelf_acts import attempt, say, say_outcome
-from explorer.app.parts.shelf_words import words
+from explorer.app.parts.shelf_thrown import bring_back, this_tab, thrown_words
+from explorer.app.parts.shelf_words import OPENED, drafts, forget, typed_words, words
 from explorer.app.wording import file_stem
 from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM, Wearer
 from explorer.errors import BriefError
@@ -20,8 +21,8 @@ from explorer.shelf import Saved, ShelfError
 from explorer.shelf_entry import MOST_PHOTOGRAPHS, Photograph
 from explorer.shelf_json import entry_of, to_text
 from gallery.photos import ENDINGS
+from palettes.errors import ChartError
 
-OPENED = "shelf_opened"
 _PHOTOS = "photographs"
 # Chosen by us, because it is as large as ``gallery.photos`` reads at all.
 _MOST_MB = 120
@@ -164,9 +165,52 @@ def _file(saved: Saved) -> None:
 def opened(pieces: dict[int, tuple[Saved, Piece]]) -> None:
     """The panel of the piece that was opened up; nothing where none is."""
     number = st.session_state.get(OPENED)
-    if number not in pieces:
+    if number is None:
         return
     try:
-        panel(*pieces[number])
-    except ShelfError as error:
+        if number in pieces:
+            panel(*pieces[number])
+            return
+        saved = session.shelf().get(number)
+        if saved is None or saved.thrown is not None:
+            _gone(number, saved)
+        else:
+            # A search for other words does not close it.
+            panel(saved, cache.read_piece(saved.document))
+    except (ShelfError, ChartError) as error:
         note(str(error), kind="fault")
+
+
+def _gone(number: int, saved: Saved | None) -> None:
+    """That the piece went while its details were open; what was typed about it stays.
+
+    Args:
+        number: the piece's.
+        saved: the piece, thrown away; None where it was taken out for good.
+    """
+    draft = drafts().get(number)
+    wanted = draft is not None and bool(draft.wanted)
+    here = saved is not None and saved.thrown is not None and saved.thrown.by == this_tab()
+    # Whoever threw it away here is told so beside the way back.
+    if draft is None or (here and not wanted):
+        return
+
+    def forget_it() -> None:
+        forget(number)
+        _close()
+
+    with st.container(border=True, key="shelf_panel"):
+        how = "taken out for good" if saved is None else thrown_words(saved.thrown)
+        kept = " What you typed is kept here and was not written:" if wanted else ""
+        note(f"“{draft.seen.name}” was {how} while its details were open.{kept}", kind="care")
+        typed_words(draft)
+        with st.container(horizontal=True, gap="small"):
+            if saved is not None:
+                st.button(
+                    "Bring it back", key=f"shelf_back_{number}", on_click=bring_back, args=(saved,),
+                    type="primary",
+                )  # fmt: skip
+            st.button(
+                "Take back what I typed" if wanted else "Close", key="shelf_close",
+                on_click=forget_it, type="tertiary",
+            )  # fmt: skip

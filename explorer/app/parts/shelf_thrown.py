@@ -45,7 +45,15 @@ def way_back(thrown: Standing) -> None:
         return
     with st.container(horizontal=True, vertical_alignment="center", width="content"):
         note(f"“{found.name}” was thrown away.")
-        st.button("Bring it back", key="shelf_bring_it_back", on_click=_back, args=(found,))
+        st.button("Bring it back", key="shelf_bring_it_back", on_click=bring_back, args=(found,))
+
+
+def say_waiting(thrown: Standing) -> None:
+    """How many wait at the end of the page, where nobody looks for them."""
+    count = len(_all(thrown))
+    if count:
+        pieces = "1 piece waits" if count == 1 else f"{count} pieces wait"
+        note(f"{pieces} under “Thrown away” at the end of this page.", kind="small")
 
 
 def thrown_away(thrown: Standing) -> None:
@@ -73,19 +81,19 @@ def _row(saved: Saved) -> None:
     number = saved.number
     whose = f"{saved.name}, for {saved.who}" if saved.who else saved.name
     with st.container(horizontal=True, vertical_alignment="center", gap="small"):
-        note(f"{whose} · {_told(saved.thrown)}")
+        note(f"{whose} · {thrown_words(saved.thrown)}")
         if st.session_state.get(_ASKED) == number:
             note("It cannot be brought back then.", kind="care")
             st.button("Take it out for good", key=f"out_{number}", on_click=_out, args=(saved,))
             st.button("Leave it here", key=f"leave_{number}", on_click=_leave, type="tertiary")
             return
-        st.button("Bring back", key=f"back_{number}", on_click=_back, args=(saved,))
+        st.button("Bring back", key=f"back_{number}", on_click=bring_back, args=(saved,))
         st.button(
             "Take out for good", key=f"ask_{number}", on_click=_ask, args=(number,), type="tertiary"
         )
 
 
-def _told(thrown: Thrown | None) -> str:
+def thrown_words(thrown: Thrown | None) -> str:
     """When and where it was thrown away, as far as that is known."""
     if thrown is None:
         return ""
@@ -99,7 +107,8 @@ def _told(thrown: Thrown | None) -> str:
     return " ".join(part for part in ("thrown away", day, where) if part)
 
 
-def _back(saved: Saved) -> None:
+def bring_back(saved: Saved) -> None:
+    """Put a piece back that was thrown away; the page tells what became of it."""
     shelf = session.shelf()
     _done(lambda: shelf.bring_back(saved.number), saved, f"“{saved.name}” is back.")
 

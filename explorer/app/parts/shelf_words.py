@@ -1,19 +1,20 @@
-"""The boxes for a saved piece's words, and what is said when another tab changed them meanwhile."""
+"""The boxes for a saved piece's words: what is typed in them, and what others changed meanwhile."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 import streamlit as st
 
 from explorer.app import session
 from explorer.app.parts.notes import note
-from explorer.app.parts.shelf_acts import attempt, say, say_outcome
+from explorer.app.parts.shelf_acts import BOXES, attempt, forget_outcome, say, say_outcome
 from explorer.brief import whole
-from explorer.piece import MOST_NOTES
-from explorer.shelf import MOST_WHO, Saved
-from explorer.shelf_entry import MOST_LOTS, MOST_MINUTES
-from explorer.shelf_saved import WORDS, Conflict, Words, with_words
+from explorer.shelf import Saved
+from explorer.shelf_entry import MOST_MINUTES, who_for
+from explorer.shelf_saved import WORDS, Words, mixed
 
-_HERE = "words"
+OPENED = "shelf_opened"
+_DRAFTS = "shelf_drafts"
 _NAMES = {
     "name": "name", "who": "who it is for", "notes": "notes", "made": "day it was finished",
     "minutes": "minutes it took", "lots": "lots of the beads",
@@ -21,98 +22,135 @@ _NAMES = {
 Texts = dict[str, str]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Merged:
-    """What becomes of boxes whose piece was changed elsewhere since they were filled.
-
-    Attributes:
-        seen: what the boxes are based on from here on.
-        texts: what stands in them.
-        clashing: words that were changed both here and elsewhere; here they are left as typed.
-    """
-
-    seen: Saved
-    texts: Texts
-    clashing: tuple[str, ...]
-
-
 def texts(saved: Saved) -> Texts:
     """A piece's words as they stand in the boxes."""
     return {one: "" if value is None else str(value) for one, value in saved.words.items()}
 
 
-def merged(seen: Saved, typed: Texts, saved: Saved) -> Merged:
-    """The boxes with what was changed elsewhere, but for what was changed here too.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """What somebody types about a saved piece; it stays until it is written or taken back.
 
-    Args:
-        seen: the piece as it was when the boxes were filled.
+    Attributes:
+        seen: the piece with the words that may be written over: those it had when the boxes were
+            filled first, and those that the maker was asked about since.
+        filled: what the page put into the boxes last.
         typed: what stands in them.
-        saved: the piece as it is now.
     """
-    if seen.revision == saved.revision:
-        return Merged(seen=seen, texts=typed, clashing=())
-    before, now = texts(seen), texts(saved)
-    clashing = tuple(
-        one
-        for one in WORDS
-        if typed[one] != before[one] and now[one] not in (before[one], typed[one])
-    )
-    after = {one: now[one] if typed[one] == before[one] else typed[one] for one in WORDS}
-    if not clashing:
-        return Merged(seen=saved, texts=after, clashing=())
-    taken: Words = {one: saved.words[one] for one in WORDS if one not in clashing}
-    return Merged(seen=with_words(seen, taken), texts=after, clashing=clashing)
+
+    seen: Saved
+    filled: Texts
+    typed: Texts
+
+    @property
+    def wanted(self) -> Texts:
+        """What was typed and is not written yet."""
+        return {
+            one: text for one, text in _trimmed(self.typed).items()
+            if self.filled[one] not in (self.typed[one], text)
+        }  # fmt: skip
+
+    def beside(self, saved: Saved) -> "Draft":
+        """The boxes with what was changed elsewhere, while nobody has typed anything in them.
+
+        Once somebody has, nothing is put under their hands. ``seen`` stays in any case: a text that
+        has just come into a box may not be on the screen yet when that box is typed into.
+
+        Args:
+            saved: the piece as it is now.
+        """
+        if self.wanted:
+            return self
+        return replace(self, filled=texts(saved), typed=texts(saved))
+
+    def clashing(self, saved: Saved) -> tuple[str, ...]:
+        """Words that were changed both here and elsewhere, each to something else."""
+        now, seen, wanted = texts(saved), texts(self.seen), self.wanted
+        return tuple(one for one in wanted if now[one] not in (seen[one], wanted[one]))
+
+    def elsewhere(self, saved: Saved) -> tuple[str, ...]:
+        """Words that were changed elsewhere alone, and stand otherwise in the boxes."""
+        now, wanted = texts(saved), self.wanted
+        return tuple(one for one in WORDS if one not in wanted and now[one] != self.filled[one])
+
+    def shown(self, saved: Saved, words: tuple[str, ...]) -> "Draft":
+        """The draft once the maker knows how some words stand on the shelf."""
+        return replace(self, seen=mixed(self.seen, {one: saved.words[one] for one in words}))
+
+    def taken(self, saved: Saved, words: tuple[str, ...]) -> "Draft":
+        """The draft with some words as they stand on the shelf."""
+        now = {one: texts(saved)[one] for one in words}
+        after = self.shown(saved, words)
+        return replace(after, filled={**self.filled, **now}, typed={**self.typed, **now})
+
+
+def fresh(saved: Saved) -> Draft:
+    """Boxes filled from the shelf."""
+    return Draft(seen=saved, filled=texts(saved), typed=texts(saved))
+
+
+def _trimmed(typed: Texts) -> Texts:
+    made, minutes = typed["made"].strip(), typed["minutes"].strip()
+    return {**typed, "who": who_for(typed["who"]), "made": made, "minutes": minutes}
+
+
+def drafts() -> dict[int, Draft]:
+    """What is typed about pieces in this tab, by their numbers."""
+    held: dict[int, Draft] = st.session_state.setdefault(_DRAFTS, {})
+    return held
+
+
+def forget(number: int) -> None:
+    """Take back what was typed about a piece; the boxes are filled from the shelf again."""
+    drafts().pop(number, None)
+    forget_outcome()
 
 
 def _key(part: str, number: int) -> str:
     return f"shelf_{part}_{number}"
 
 
-def _seen_key(number: int) -> str:
-    return f"shelf_seen_{number}"
+def _here(number: int) -> str:
+    return f"words of {number}"
 
 
 def words(saved: Saved) -> None:
     """Name, wearer, making and notes; nothing is written to the shelf until it is said so."""
     number = saved.number
-    boxes = _filled(saved)
-    shown = boxes.texts
-    st.text_input("Name", shown["name"], key=_key("name", number), max_chars=MOST_WHO)
-    st.text_input("Who for", shown["who"], key=_key("who", number), max_chars=MOST_WHO)
+    draft = drafts()[number] = drafts().get(number, fresh(saved)).beside(saved)
+    _fill(number, draft.typed)
+    _box(st.text_input, "name", number)
+    _box(st.text_input, "who", number)
     one, two = st.columns(2)
     with one:
-        st.text_input(
-            "Day it was finished", shown["made"], key=_key("made", number), placeholder="2025-03-14"
-        )
+        _box(st.text_input, "made", number, placeholder="2025-03-14")
     with two:
-        st.text_input("Minutes it took", shown["minutes"], key=_key("minutes", number))
-    st.text_area(
-        "Lots of the beads", shown["lots"], key=_key("lots", number), max_chars=MOST_LOTS, height=80
-    )
-    st.text_area(
-        "Notes", shown["notes"], key=_key("notes", number), max_chars=MOST_NOTES, height=80
-    )
-    if boxes.clashing:
-        _ask(boxes, saved)
-    elif _trimmed(_typed(number)) != texts(boxes.seen):
+        _box(st.text_input, "minutes", number)
+    _box(st.text_area, "lots", number, height=80)
+    _box(st.text_area, "notes", number, height=80)
+    with st.container(horizontal=True, gap="small"):
+        st.button(
+            "Write it down", key=f"write_{number}", on_click=_write, args=(number,), type="primary"
+        )
+        if draft.wanted:
+            st.button(
+                "Take back what I typed", key=f"untype_{number}", on_click=forget, args=(number,),
+                type="tertiary",
+            )  # fmt: skip
+    # Below the button, which would move away from under a finger otherwise.
+    clashing = draft.clashing(saved)
+    if clashing:
+        _ask(saved, clashing)
+    elif draft.wanted:
         note("Not written to the shelf yet.", kind="small")
-    st.button(
-        "Write it down", key=f"write_{number}", on_click=_write, args=(number,), type="primary"
-    )
-    say_outcome(_HERE)
+    _tell_elsewhere(draft, saved)
+    say_outcome(_here(number))
 
 
-def _filled(saved: Saved) -> Merged:
-    """The boxes as they are to be drawn, and remembered so."""
-    number = saved.number
-    if _key("name", number) not in st.session_state or _seen_key(number) not in st.session_state:
-        # Boxes that were not on the page a moment ago are filled from the shelf.
-        boxes = Merged(seen=saved, texts=texts(saved), clashing=())
-    else:
-        boxes = merged(st.session_state[_seen_key(number)], _typed(number), saved)
-    _fill(number, boxes.texts)
-    st.session_state[_seen_key(number)] = boxes.seen
-    return boxes
+def _box(kind: Callable[..., object], part: str, number: int, **more: object) -> None:
+    """One box. It holds any length: the browser would refuse what is too long without a word."""
+    key = _key(part, number)
+    kind(BOXES[part], st.session_state[key], key=key, on_change=_keep, args=(number,), **more)
 
 
 def _fill(number: int, held: Texts) -> None:
@@ -120,53 +158,96 @@ def _fill(number: int, held: Texts) -> None:
         st.session_state[_key(part, number)] = text
 
 
-def _typed(number: int) -> Texts:
-    return {part: str(st.session_state[_key(part, number)] or "") for part in WORDS}
-
-
-def _trimmed(typed: Texts) -> Texts:
-    return {**typed, "made": typed["made"].strip(), "minutes": typed["minutes"].strip()}
+def _keep(number: int) -> None:
+    """Remember what stands in the boxes, which the framework forgets with them."""
+    draft = drafts().get(number)
+    if draft is None:
+        return
+    typed = {part: str(st.session_state.get(_key(part, number)) or "") for part in WORDS}
+    if typed != draft.typed:
+        drafts()[number] = replace(draft, typed=typed)
+        # What was said of the last writing is no longer so.
+        forget_outcome()
 
 
 def _write(number: int) -> None:
-    attempt(lambda: _write_down(number), where=_HERE)
+    # The press can come before the word that a box was changed.
+    _keep(number)
+    attempt(lambda: _write_down(number), where=_here(number))
 
 
 def _write_down(number: int) -> None:
     """Write what was changed here; where something stands in the way, the page asks about it."""
-    typed = _trimmed(_typed(number))
-    minutes = typed["minutes"]
-    wanted: Words = {
-        **typed, "minutes": whole("minutes", minutes, 0, MOST_MINUTES) if minutes else None
-    }  # fmt: skip
-    after = session.shelf().change(st.session_state[_seen_key(number)], wanted)
-    if after is None:
-        say("This piece was taken out for good elsewhere; nothing was written.", _HERE)
-    elif not isinstance(after, Conflict):
-        st.session_state[_seen_key(number)] = after
+    draft, shelf = drafts()[number], session.shelf()
+    saved = shelf.get(number)
+    if saved is None or draft.clashing(saved):
+        return
+    wanted: Words = {**draft.wanted}
+    minutes = wanted.get("minutes")
+    if "minutes" in wanted:
+        wanted["minutes"] = whole("minutes", minutes, 0, MOST_MINUTES) if minutes else None
+    after = shelf.change(draft.seen, wanted)
+    if isinstance(after, Saved):
+        drafts()[number] = fresh(after)
         _fill(number, texts(after))
-        say("Written down.", _HERE)
+        say("Written down.", _here(number))
 
 
-def _ask(boxes: Merged, saved: Saved) -> None:
-    """As the page asks about a table that was changed in two tabs."""
+def _tell(saved: Saved, words: tuple[str, ...]) -> None:
     now = texts(saved)
+    for one in words:
+        note(f"{_NAMES[one]}: {now[one] or 'nothing'}", kind="small")
+
+
+def _tell_elsewhere(draft: Draft, saved: Saved) -> None:
+    """What was changed elsewhere and is not in the boxes."""
+    others = draft.elsewhere(saved)
+    if others:
+        names = ", ".join(_NAMES[one] for one in others)
+        note(f"Changed in another tab alone, and left as it stands there: {names}.", kind="care")
+        _tell(saved, others)
+
+
+def _ask(saved: Saved, clashing: tuple[str, ...]) -> None:
+    """As the page asks about a table that was changed in two tabs."""
+    number = saved.number
 
     def take() -> None:
-        st.session_state[_seen_key(saved.number)] = saved
-        _fill(saved.number, {one: now[one] for one in boxes.clashing})
+        _keep(number)
+        drafts()[number] = drafts()[number].taken(saved, clashing)
+        _fill(number, drafts()[number].typed)
 
     def keep() -> None:
-        st.session_state[_seen_key(saved.number)] = saved
+        drafts()[number] = drafts()[number].shown(saved, clashing)
 
-    names = ", ".join(_NAMES[one] for one in boxes.clashing)
+    names = ", ".join(_NAMES[one] for one in clashing)
     note(
         f"Changed in another tab since you began: {names}. What you typed is here and not written "
         "yet; what stands on the shelf now is:",
         kind="care",
     )
-    for one in boxes.clashing:
-        note(f"{_NAMES[one]}: {now[one] or 'nothing'}", kind="small")
+    _tell(saved, clashing)
     with st.container(horizontal=True, gap="small", key="shelf_elsewhere"):
         st.button("Take what is there now", key="shelf_elsewhere_take", on_click=take)
         st.button("Keep mine", key="shelf_elsewhere_mine", on_click=keep)
+
+
+def typed_words(draft: Draft) -> None:
+    """What was typed and is not written, to be read or copied."""
+    for one, text in draft.wanted.items():
+        note(f"{_NAMES[one]}: {text or 'nothing'}", kind="small")
+
+
+def say_unwritten() -> None:
+    """What is typed about pieces whose details are closed, and the way back to it."""
+    for number, draft in drafts().items():
+        if draft.wanted and number != st.session_state.get(OPENED):
+            with st.container(horizontal=True, vertical_alignment="center", width="content"):
+                note(f"What you typed about “{draft.seen.name}” is not written to the shelf yet.")
+                st.button(
+                    "Go on with it", key=f"shelf_unwritten_{number}", on_click=_open, args=(number,)
+                )
+
+
+def _open(number: int) -> None:
+    st.session_state[OPENED] = number

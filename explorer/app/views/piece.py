@@ -1,6 +1,8 @@
 """Piece: the picture as the place to work, the beads to count out, and the piece as a file."""
 
+from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 import streamlit as st
 
@@ -13,7 +15,7 @@ from explorer.app.parts.to_page import to_page
 from explorer.app.parts.tray import tray
 from explorer.app.wording import file_stem
 from explorer.errors import BriefError
-from explorer.piece import MOST_NAME, MOST_NOTES, Piece, from_json, to_json
+from explorer.piece import from_json, to_json
 from palettes.errors import ChartError
 
 _TOOLS = {
@@ -29,7 +31,7 @@ _HINTS = {
     "length": "Pull a dangle longer or shorter, or tap it and use the buttons or arrow keys.",
 }
 _OPEN_FAULT = "piece_open_fault"
-_NAME_FAULT = "piece_name_fault"
+_FAULTS = "piece_word_faults"
 
 
 def view() -> None:
@@ -85,33 +87,34 @@ def _everywhere() -> None:
 
 
 def _words() -> None:
-    """Name and notes; a name that cannot be stays in its box, with the reason below it."""
+    """Name and notes; what cannot be taken stays in its box, with the reason below it."""
     piece = session.work().piece
-    typed, error = st.session_state.get(_NAME_FAULT, (piece.name, None))
-    st.session_state["piece_name"] = typed
-    st.session_state["piece_notes"] = piece.notes
-    st.text_input("Name", typed, key="piece_name", max_chars=MOST_NAME, on_change=_rename)
+    _word(st.text_input, "name", piece.name)
+    _word(st.text_area, "notes", piece.notes)
+
+
+def _word(box: Callable[..., object], field: str, held: str) -> None:
+    """One box. It holds any length: the browser would refuse what is too long without a word."""
+    typed, error = st.session_state.get(_FAULTS, {}).get(field, (held, None))
+    key = f"piece_{field}"
+    st.session_state[key] = typed
+    box(field.capitalize(), typed, key=key, on_change=_amend, args=(field,))
     with kept_place():
         if error is not None:
             fault(error)
-    st.text_area("Notes", piece.notes, key="piece_notes", max_chars=MOST_NOTES, on_change=_write)
 
 
-def _rename() -> None:
-    name = str(st.session_state["piece_name"])
-    st.session_state.pop(_NAME_FAULT, None)
+def _amend(field: str) -> None:
+    typed = str(st.session_state[f"piece_{field}"])
+    faults = st.session_state.setdefault(_FAULTS, {})
+    faults.pop(field, None)
+    wanted: dict[str, Any] = {field: typed.strip() if field == "name" else typed}
     try:
-        _amend(replace(session.work().piece, name=name.strip()))
+        piece = replace(session.work().piece, **wanted)
     except BriefError as error:
-        st.session_state[_NAME_FAULT] = (name, error)
-
-
-def _write() -> None:
-    _amend(replace(session.work().piece, notes=str(st.session_state["piece_notes"])))
-
-
-def _amend(piece: Piece) -> None:
-    session.keep(state.amended(session.history(), replace(session.work(), piece=piece)))
+        faults[field] = (typed, error)
+    else:
+        session.keep(state.amended(session.history(), replace(session.work(), piece=piece)))
 
 
 def _files() -> None:

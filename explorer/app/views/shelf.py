@@ -7,12 +7,13 @@ from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say_outcome
 from explorer.app.parts.shelf_compare import compared, side_by_side, turn
 from explorer.app.parts.shelf_files import say_copy_fault, shelf_files
-from explorer.app.parts.shelf_panel import OPENED, opened
-from explorer.app.parts.shelf_thrown import throw, thrown_away, way_back
+from explorer.app.parts.shelf_panel import opened
+from explorer.app.parts.shelf_thrown import say_waiting, throw, thrown_away, way_back
+from explorer.app.parts.shelf_words import OPENED, say_unwritten
 from explorer.app.parts.table import table
 from explorer.app.parts.to_page import to_page
 from explorer.piece import Piece, to_json
-from explorer.shelf import MOST_WHO, Saved, ShelfError
+from explorer.shelf import Saved, ShelfError
 from explorer.shelf_saved import Apart
 from palettes.errors import ChartError
 
@@ -43,9 +44,8 @@ def _put() -> None:
         attempt(lambda: session.shelf().put(piece.name, to_json(piece), who=who, notes=piece.notes))
 
     with st.container(horizontal=True, vertical_alignment="bottom"):
-        st.text_input(
-            "Who it is for (may stay empty)", key="shelf_who", max_chars=MOST_WHO, width=280
-        )
+        # Of any length: the browser would refuse what is too long without a word.
+        st.text_input("Who it is for (may stay empty)", key="shelf_who", width=280)
         st.button("Put this piece on the shelf", type="primary", on_click=put)
 
 
@@ -58,6 +58,8 @@ def _all() -> None:
     else:
         say_copy_fault()
     way_back(thrown)
+    say_waiting(thrown)
+    say_unwritten()
     nothing = not found and not standing.apart and not words.strip()
     shelf_files(empty=nothing)
     if not found:
