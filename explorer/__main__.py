@@ -93,11 +93,17 @@ def _run(given: list[str], *, as_json: bool) -> int:
     with kept_for_the_answer():
         answer = _module(options.command).run(options)
     text = seen("\n".join(answer.lines))
+    fault = answer.fault
     if as_json:
-        text = json.dumps(answer.document, ensure_ascii=False, allow_nan=False, indent=1)
+        document = (
+            answer.document if fault is None else answer.document | {"error": fault.as_dict()}
+        )
+        text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1)
     # What waits in the buffer is written here, where its faults are still told.
     print(text, flush=True)
-    return int(answer.code)
+    if fault is None:
+        return 0
+    return 2 if as_json else _fault(fault.as_dict(), 2, as_json=False)
 
 
 def _module(name: str) -> ModuleType:

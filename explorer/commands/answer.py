@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Any
 
+from explorer.errors import BriefError
+
 Json = dict[str, Any]
 
 
@@ -13,9 +15,9 @@ class Answer:
     Attributes:
         document: plain values for ``--json``.
         lines: the same for reading.
-        code: the exit code: 0 for done, 2 where a part of what was asked is to be mended.
+        fault: what is to be mended where only a part was done; None where all was.
     """
 
     document: Json
     lines: tuple[str, ...]
-    code: int = 0
+    fault: BriefError | None = None

@@ -39,9 +39,7 @@ _Act = Callable[[Shelf, argparse.Namespace], Answer]
 def add_options(parser: argparse.ArgumentParser) -> None:
     """Add the command's options."""
     # It may be missing, so that we say what is.
-    parser.add_argument(
-        "act", nargs="?", default="", metavar="|".join((*_ACTS, "rescue")), help="what to do"
-    )
+    parser.add_argument("act", nargs="?", default="", metavar="|".join(acts()), help="what to do")
     parser.add_argument(
         "what",
         nargs="*",
@@ -60,13 +58,17 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--shelf", metavar="FILE", help="another shelf than your own")
 
 
+def acts() -> tuple[str, ...]:
+    """All that can be done with a shelf."""
+    return (*_ACTS, "rescue")
+
+
 def run(options: argparse.Namespace) -> Answer:
     """Do it; ``BriefError`` or ``ChartError`` for what cannot be."""
-    acts = (*_ACTS, "rescue")
-    if options.act not in acts:
+    if options.act not in acts():
         # What is missing altogether is told as such.
         remedy = "Say what to do, such as `shelf list`; `shelf --help` tells what each does."
-        raise BriefError("act", options.act or "nothing", f"one of {', '.join(acts)}", remedy)
+        raise BriefError("act", options.act or "nothing", f"one of {', '.join(acts())}", remedy)
     if options.out is not None and options.act not in ("export", "rescue"):
         raise BriefError("out", options.out, "--out with export or rescue only", "Leave it out.")
     if options.thrown_away and options.act != "list":
@@ -276,14 +278,11 @@ def _import(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "again": done.again,
             "photographs_added": done.photographs,
             "left_out": left_out,
-            "remedy": _AGAIN if left_out else None,
         },
-        lines=(
-            done.words,
-            *(f"left out: {words}" for words in left_out),
-            *((_AGAIN,) if left_out else ()),
-        ),
-        code=2 if left_out else 0,
+        lines=(done.words, *(f"left out: {words}" for words in left_out)),
+        fault=BriefError("files", ", ".join(names), "files of which nothing is left out", _AGAIN)
+        if left_out
+        else None,
     )
 
 

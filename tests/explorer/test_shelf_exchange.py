@@ -259,11 +259,15 @@ def test_a_damaged_part_is_named_by_its_piece_and_ends_with_2(
     assert len(done["numbers"]) == numbers
     (told,) = done["left_out"]
     assert told.startswith(f"{path}, {part} of 'Harbour': it cannot be unpacked (")
-    assert done["remedy"].startswith("Mend what is said there, or export those pieces anew")
+    assert (done["error"]["field"], done["error"]["got"]) == ("files", str(path))
+    remedy = done["error"]["remedy"]
+    assert remedy.startswith("Mend what is said there, or export those pieces anew")
     held = shelf_photographs.of_pieces(Shelf(Path(there)), done["numbers"])
     assert sum(map(len, held.values())) == photographs
     assert main(["shelf", "import", str(path), "--shelf", there]) == 2
-    assert done["remedy"] in capsys.readouterr().out
+    captured = capsys.readouterr()
+    assert f"left out: {told}" in captured.out
+    assert captured.err.rstrip().endswith(remedy)
 
 
 def test_nothing_more_is_unpacked_once_the_room_is_used_up(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from explorer.__main__ import COMMANDS, _parser
-from explorer.commands.shelf import _ACTS
+from explorer.commands.shelf import acts
 from palettes.charts import bead_kinds, palette_names
 from tests.fuzz.nasty import COLOURS, LENGTHS, NUMBERS, NUMERALS, TEXTS
 
@@ -93,7 +93,7 @@ GOOD: dict[str, tuple[str, ...]] = {
     "colours_each": ("1", "3"),
     "port": ("8501", "65535"),
     "listen": ("127.0.0.1", "::1"),
-    "act": tuple(_ACTS),
+    "act": acts(),
     "shelf": SHELVES,
 }
 # What is written where, by command; a new command writes a folder.
