@@ -86,17 +86,18 @@ def put_new(shelf: Shelf, *files: tuple[Entry, ...]) -> Imported:
         # The others cannot be meant, and reading a piece takes its time.
         if _words(entry_of(saved)) in words:
             standing[_same(entry_of(saved))].append(_Place(saved.number, saved.name))
+    keyed = [[(entry, _same(entry)) for entry in entries] for entries in files]
     held = shelf_photographs.of_pieces(shelf, [
-        place.number for entry in chain(*files) if entry.photographs
-        for place in standing[_same(entry)]
+        place.number for entry, key in chain(*keyed) if entry.photographs
+        for place in standing[key]
     ])  # fmt: skip
     for place in chain(*standing.values()):
         place.photographs = list(held.get(place.number, ()))
     new, already, again = list[tuple[Entry, _Place]](), 0, 0
-    for entries in files:
+    for entries in keyed:
         taken = set[int]()
-        for entry in entries:
-            places = standing[_same(entry)]
+        for entry, key in entries:
+            places = standing[key]
             free = [place for place in places if id(place) not in taken]
             if free:
                 place = min(free, key=lambda place: place.unlike(entry))
