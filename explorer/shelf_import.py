@@ -7,6 +7,7 @@ from itertools import chain
 
 from explorer import shelf_photographs
 from explorer.errors import BriefError
+from explorer.piece import from_json, to_json
 from explorer.shelf import Shelf
 from explorer.shelf_archive import from_archive, readable
 from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Photograph
@@ -80,19 +81,23 @@ def put_new(shelf: Shelf, *files: tuple[Entry, ...]) -> Imported:
         ShelfError: the shelf cannot be used; nothing was put there.
     """
     standing = defaultdict[_Key, list[_Place]](list)
+    words = {_words(entry) for entry in chain(*files)}
     for saved in shelf.find():
-        standing[_same(entry_of(saved))].append(_Place(saved.number, saved.name))
+        # The others cannot be meant, and reading a piece takes its time.
+        if _words(entry_of(saved)) in words:
+            standing[_same(entry_of(saved))].append(_Place(saved.number, saved.name))
+    keyed = [[(entry, _same(entry)) for entry in entries] for entries in files]
     held = shelf_photographs.of_pieces(shelf, [
-        place.number for entry in chain(*files) if entry.photographs
-        for place in standing[_same(entry)]
+        place.number for entry, key in chain(*keyed) if entry.photographs
+        for place in standing[key]
     ])  # fmt: skip
     for place in chain(*standing.values()):
         place.photographs = list(held.get(place.number, ()))
     new, already, again = list[tuple[Entry, _Place]](), 0, 0
-    for entries in files:
+    for entries in keyed:
         taken = set[int]()
-        for entry in entries:
-            places = standing[_same(entry)]
+        for entry, key in entries:
+            places = standing[key]
             free = [place for place in places if id(place) not in taken]
             if free:
                 place = min(free, key=lambda place: place.unlike(entry))
@@ -173,8 +178,16 @@ class _Place:
         return self._written_anew
 
 
+def _words(entry: Entry) -> _Key:
+    return (entry.name, entry.who, entry.notes, entry.making)
+
+
 def _same(entry: Entry) -> _Key:
-    return (entry.name, entry.who, entry.notes, entry.making, entry.document)
+    """What two equal pieces share; an earlier version may have written the same piece otherwise."""
+    try:
+        return (*_words(entry), to_json(from_json(entry.document)))
+    except ChartError:
+        return (*_words(entry), entry.document)
 
 
 def all_entries(

@@ -118,7 +118,8 @@ def save(path: Path, to: str | None) -> Answer:
         raise BriefError("out", "", "the name of a new file", "Name one with --out.")
     done = rescue(path, place_to_write(to))
     whole = f"{done.pieces} whole pieces and {done.photographs} photographs"
-    apart = f", and {len(done.apart)} pieces set apart" if done.apart else ""
+    count = len(done.apart)
+    apart = f", and {count} piece{'s' * (count > 1)} set apart" if count else ""
     beside = [str(copy) for copy in (*copies(path), start_copy(path)) if is_file(copy)]
     told = done.missing
     if done.damage and not beside:

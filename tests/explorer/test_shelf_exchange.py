@@ -175,6 +175,15 @@ def test_what_stands_there_is_not_put_there_twice(tmp_path: Path) -> None:
     assert len(shelf.find()) == 3
 
 
+def test_a_piece_that_was_written_otherwise_is_known_again(tmp_path: Path) -> None:
+    """As an earlier version wrote it; an archive brings it as this one writes it."""
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    older = entry(document=json.dumps(json.loads(DOCUMENT), indent=7))
+    shelf.put_all([older])
+    done = put_new(shelf, from_archive(to_archive([older]), "it"))
+    assert (done.numbers, done.already) == ((), 1)
+
+
 def test_photographs_of_a_piece_that_stands_there_are_added_to_it(tmp_path: Path) -> None:
     jpegs = [shelf_photographs.as_jpeg(photo(shade=shade)) for shade in range(4)]
     full = tuple(Photograph(added=f"2025-03-1{at}", jpeg=jpeg) for at, jpeg in enumerate(jpegs))
