@@ -19,7 +19,7 @@ pytestmark = pytest.mark.browser
 ROSTER = "Ada, 152 mm\nBo, 6 1/4 in\nCy, wide\nnot measured yet, 150 - 165"
 # An invented tray of the demo's kinds; one row is wrong.
 TRAY = (
-    "name;kind;colour;count\nFern;round 8/0;#2f6b3a;400\nClay;round 8/0;#b5533c;90\n"
+    "name;kind;colour;count\nFern;round 8/0;#2f6b3a;400\nClay;round 8/0;#b5533c;60\n"
     "Corn;round 8/0;#f2c14e;700\nAsh;cube 3;#9aa0a6;500\nOdd;round 8/0;reddish;10\n"
 )
 
@@ -117,7 +117,7 @@ def test_a_class_takes_its_beads_out_of_a_table(site: "Site") -> None:
     assert {words.split(",")[0].strip() for words in beads.all_inner_texts()} == {
         "Fern", "Clay", "Corn", "Ash",
     }  # fmt: skip
-    # Ninety of Clay for three pieces are too few, and the page says for whom.
+    # Sixty of Clay for three pieces are too few, and the page says for whom.
     assert "Clay" in table(site, "Who lacks what").inner_text()
     source.get_by_text("My beads", exact=True).click()
     # The table counts no longer, whatever My beads holds by now.

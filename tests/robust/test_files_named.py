@@ -45,7 +45,6 @@ MAY_OPEN = {
     "explorer/commands/own_output.py": {"os.open"},  # nowhere, for what others print
     "explorer/commands/file_set.py": {"shutil.copy2"},  # files of ours, into their place
     "explorer/shelf_carving.py": {"read_bytes"},  # the shelf's file, past SQLite
-    "explorer/shelf_file.py": {"read_bytes"},  # its copy from before an upgrade
     "explorer/shelf_rescue.py": {"shutil.copyfile"},  # the same
     "explorer/shelf_archive.py": {"zipfile.ZipFile", "self._archive.open"},  # the same
     "explorer/app/class_kit.py": {"zipfile.ZipFile"},  # written in memory
