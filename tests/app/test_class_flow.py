@@ -73,6 +73,13 @@ def test_a_pasted_roster_becomes_kits_to_print(site: "Site") -> None:
     everyone = table(site, "Everyone's piece")
     names = everyone.locator("tbody tr td:first-child").all_inner_texts()
     assert names == ["Ada", "Bo", "not measured yet"]
+    heads = everyone.locator("thead th").all_inner_texts()
+    row = everyone.locator("tbody tr").first.locator("th, td").all_inner_texts()
+    ada = dict(zip(heads, row, strict=True))
+    finished, ease = (float(ada[head].removesuffix(" mm")) for head in ("finished", "ease"))
+    # Finished is what it measures round and the ease that it has.
+    assert abs(finished - ease - 152.0) < 0.15
+    assert 0.0 < ease <= 11.0
     # Every table that is wider than its place can be scrolled with keys.
     everyone.focus()
     assert everyone.evaluate("one => one === document.activeElement")

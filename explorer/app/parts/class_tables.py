@@ -9,17 +9,20 @@ from explorer.app.parts.tables import bead_words, chip, scrolling
 from explorer.buying_packs import Pack
 from explorer.kit import Kit, LearnerKit
 from explorer.kit_pages import girth_words
+from explorer.lengths import millimetres
 from palettes.beads import Bead
 
 _NONE = "\N{EN DASH}"
 
 
 def everyone_table(kit: Kit) -> str:
-    """Everybody with measurement, motifs, beads and thread."""
+    """Everybody with measurement, finished size, ease, motifs, beads and thread."""
     rows = [
         (
             html.escape(one.learner.name),
             shown(girth_words(one)),
+            shown(millimetres(one.sitting.finished_mm)),
+            shown(millimetres(one.sitting.ease_mm)),
             _motifs(one),
             str(one.counts.base_beads),
             str(one.counts.total + one.counts.spares),
@@ -27,7 +30,9 @@ def everyone_table(kit: Kit) -> str:
         )
         for one in kit.learners
     ]
-    heads = ("name", "measured", "motifs", "base beads", "to count out", "thread")
+    heads = (
+        "name", "measured", "finished", "ease", "motifs", "base beads", "to count out", "thread",
+    )  # fmt: skip
     return _table("Everyone's piece", heads, rows)
 
 
