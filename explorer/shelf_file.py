@@ -3,6 +3,7 @@
 import errno
 import os
 import sqlite3
+import stat
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
 from pathlib import Path
@@ -135,6 +136,8 @@ class ShelfFile:
 
         try:
             self.path.parent.mkdir(parents=True, exist_ok=True)
+            # The log that SQLite puts beside a file has the rights of the file when it is read.
+            rights = self.path.stat().st_mode if self.path.exists() else None
             make_private(self.path)
             with closing(sqlite3.connect(self.path, isolation_level=None)) as connection:
                 _prepare(connection)
@@ -155,6 +158,8 @@ class ShelfFile:
             # Where the names of its tables are damaged, a shelf is known by its rows.
             if any(row.whole for row in self.found_in_pages(PIECES)):
                 raise DamagedShelfError(self.path, "its tables are not named as ours are") from None
+            if rights is not None:
+                self.path.chmod(stat.S_IMODE(rights))
             raise
         # SQLite's own words can quote what is damaged, and then they are no text.
         except (sqlite3.Error, OSError, UnicodeDecodeError) as error:

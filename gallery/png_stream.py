@@ -3,6 +3,7 @@
 import struct
 import zlib
 from collections.abc import Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 
@@ -18,6 +19,14 @@ _PER_METRE = 1  # the unit of pHYs (clause 11.3.5.3)
 # Chosen by us by measuring true-size strips: beads that come again are found best in unfiltered
 # rows, and level 4 is three times as fast as 6 for files about a tenth larger.
 _LEVEL = 4
+# Bytes packed by themselves, and how many parts at once. Chosen by us, because a part is far longer
+# than the 32 kB in which deflate looks back, so that nothing grows, and two cores share the work.
+_PART_BYTES = 4_000_000
+_AT_ONCE = 2
+# A zlib stream begins with deflate, its window of 32 kB and its check (RFC 1950, 2.2), and ends
+# with the checksum; raw deflate (RFC 1951) is asked for by a negative window.
+_ZLIB_HEAD = bytes([0x78, 0x5E])
+_RAW = -15
 
 
 def png_stream(
@@ -46,25 +55,41 @@ def png_stream(
     yield _chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, _EIGHT_BITS, kind, 0, 0, 0))
     per_metre = round(px_per_mm * 1000.0)
     yield _chunk(b"pHYs", struct.pack(">IIB", per_metre, per_metre, _PER_METRE))
-    packer = zlib.compressobj(_LEVEL)
-    rows = 0
-    for band in bands:
-        if band.shape[1:] != (width, channels) or band.dtype != np.uint8:
-            raise ValueError(f"a band is (rows, {width}, {channels}) bytes; got {band.shape}")
-        rows += len(band)
-        # A row begins with its filter's number; 0 is none (clause 9.2).
-        for row in range(len(band)):
-            packed = packer.compress(b"\0") + packer.compress(band[row].tobytes())
-            if packed:
-                yield _chunk(b"IDAT", packed)
-            if steps is not None:
-                steps(width)
-        # The next band is drawn while this one is let go.
-        del band
+    yield _chunk(b"IDAT", _ZLIB_HEAD)
+    rows, checksum = 0, zlib.adler32(b"")
+    per_part = max(1, _PART_BYTES // (width * channels))
+    with ThreadPoolExecutor(_AT_ONCE) as packers:
+        for band in bands:
+            if band.shape[1:] != (width, channels) or band.dtype != np.uint8:
+                raise ValueError(f"a band is (rows, {width}, {channels}) bytes; got {band.shape}")
+            rows += len(band)
+            for first in range(0, len(band), _AT_ONCE * per_part):
+                starts = range(first, min(first + _AT_ONCE * per_part, len(band)), per_part)
+                parts = [_filtered(band[start : start + per_part]) for start in starts]
+                for part, packed in zip(parts, packers.map(_packed, parts), strict=True):
+                    checksum = zlib.adler32(part, checksum)
+                    yield _chunk(b"IDAT", packed)
+                    if steps is not None:
+                        steps(width * (len(part) // (1 + width * channels)))
+            # The next band is drawn while this one is let go.
+            del band
     if rows != height:
         raise ValueError(f"the picture has {height} rows; got {rows}")
-    yield _chunk(b"IDAT", packer.flush())
+    end = zlib.compressobj(_LEVEL, zlib.DEFLATED, _RAW).flush()
+    yield _chunk(b"IDAT", end + struct.pack(">I", checksum))
     yield _chunk(b"IEND", b"")
+
+
+def _filtered(rows: Pixels) -> bytes:
+    """Rows as a PNG file holds them, each behind its filter's number; 0 is none (clause 9.2)."""
+    lines = rows.reshape(len(rows), -1)
+    return np.pad(lines, ((0, 0), (1, 0))).tobytes()
+
+
+def _packed(part: bytes) -> bytes:
+    """A part of a deflate stream, ended at a whole byte so that another can follow."""
+    packer = zlib.compressobj(_LEVEL, zlib.DEFLATED, _RAW)
+    return packer.compress(part) + packer.flush(zlib.Z_SYNC_FLUSH)
 
 
 def _chunk(kind: bytes, content: bytes) -> bytes:

@@ -28,12 +28,13 @@ def test_another_programs_file_is_refused_and_stays_as_it_is(
     for command in OTHERS[kind]:
         connection.execute(command)
     connection.close()
-    before = path.read_bytes()
+    path.chmod(0o664)
+    before = path.read_bytes(), path.stat().st_mode
     example = next(Path(__file__).parents[2].glob("gallery/examples/*.json"))
     files = [str(example)] if act == "import" else []
     assert main(["shelf", act, *files, "--shelf", str(path)]) == 2
     assert "another program's" in capsys.readouterr().err
-    assert path.read_bytes() == before
+    assert (path.read_bytes(), path.stat().st_mode) == before
     assert [one.name for one in tmp_path.iterdir()] == ["other.sqlite"]
 
 
