@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from explorer import piece
 from explorer.brief import Brief, Strip, Wearer
 from explorer.colouring import Colouring
 from explorer.design import Closure, Design
@@ -84,7 +85,7 @@ def piece_of(example: Example) -> Piece:
         colouring=example.colouring,
         companions=companions(lab[:, 0].tolist(), example.colouring),
     )
-    return Piece(
+    return piece.piece_of(
         design=make(brief, recipe), name=example.title, wearer=brief.wearer, plain_ends=True
     )
 

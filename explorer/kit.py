@@ -20,7 +20,7 @@ from explorer.kit_colours import Colours
 from explorer.kit_roster import Learner
 from explorer.kit_totals import Needs, Short, Total, short_of, totals_of
 from explorer.kit_tray import Held, gram_prices
-from explorer.piece import Piece
+from explorer.piece import Piece, piece_of
 from explorer.profile import Shape, profile
 from explorer.profile_generator import usual_longest
 from explorer.sitting import Sitting, sitting
@@ -209,7 +209,7 @@ def _learner_kit(
     design = _design(brief, most, beads, colours.order(beads, most.motifs))
     return LearnerKit(
         learner=learner,
-        piece=Piece(
+        piece=piece_of(
             design=design,
             name=learner.name,
             wearer=_wearer(learner.most_mm, learner, brief),

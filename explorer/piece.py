@@ -1,73 +1,121 @@
 """A piece in its saved form: versioned JSON that every later version opens.
 
-The published schema stands in ``explorer/data/piece-1.schema.json``. Columns are written as rows of
-bead numbers, the base bead first. Every figure that sizing and counting need is in the file, so a
-later change to the bead table changes no saved piece.
+What is saved is what was meant, a ``Pattern``, with a digest of the beads that it weaves. Every
+figure that sizing and counting need is in the file, so a later change to the bead table changes no
+saved piece. The published schema stands in ``explorer/data/piece-2.schema.json``. Version 1 kept
+the beads themselves; see ``explorer.piece_version_1``.
 """
 
+import hashlib
 import json
-from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, fields, replace
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
 
+from explorer import piece_version_1
 from explorer.brief import MOST_SEED, Wearer
 from explorer.cautions import Wear
-from explorer.design import Closure, Column, Design
+from explorer.design import Design
 from explorer.errors import BriefError
-from explorer.fit import TOLERANCE_MM
+from explorer.lift import lift
+from explorer.pattern import Pattern, Worn
 from explorer.reading import Json, Reader
 from explorer.wearers import usual_wear
-from palettes.beads import Bead, BeadKind
+from explorer.weave import weave
 from palettes.errors import ChartError
-from palettes.finishes import Finish
-from palettes.forms import Form
 
-VERSION = 1
+if TYPE_CHECKING:
+    from pydantic import TypeAdapter
+
+VERSION = 2
 VERSION_KEY = "danglewise_piece"
 # Chosen by us: longer than any name or note that a maker types, short enough to be harmless.
 MOST_NAME = 200
 MOST_NOTES = 20_000
-# Chosen by us: a strip of 20 000 base beads with long dangles stays below it.
+# Chosen by us: a strip of 20 000 base beads with long dangles, bead by bead, stays below it.
 MOST_BYTES = 20_000_000
-
-# What turns a piece of that older version into the next one's form. Version 1 is the first.
-MIGRATIONS: Mapping[int, Callable[[Json], Json]] = {}
+_WORDS = (VERSION_KEY, "name", "notes", "seed", "woven")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
-    """A design with what the maker wants to remember of it.
+    """A pattern with what the maker wants to remember of it.
 
     Attributes:
-        design: the strip, bead by bead.
+        pattern: what was meant.
         name: what the maker calls it.
-        wearer: the measurement it was made for, if one is kept.
-        wear: what it is worn as, if the maker said so; see ``worn_as``.
-        pitch_measured: whether the base pitch was measured over a swatch.
-        plain_ends: whether plain base beads at both ends fill what whole motifs leave over, also
-            in another size.
         seed: the number its proposal started from, if it was proposed.
         notes: anything.
-        origin: the first form of a piece that was resized, to resize from; None for the others.
     """
 
-    design: Design
+    pattern: Pattern
     name: str = "Unnamed piece"
-    wearer: Wearer | None = None
-    wear: Wear | None = None
-    pitch_measured: bool = False
-    plain_ends: bool = False
     seed: int | None = None
     notes: str = ""
-    origin: Design | None = None
+
+    def __post_init__(self) -> None:
+        check_name(self.name)
+        check_length("notes", self.notes, MOST_NOTES)
+        # A pattern that cannot be woven makes no piece.
+        weave(self.pattern)
+
+    @property
+    def design(self) -> Design:
+        """The strip, bead by bead."""
+        return weave(self.pattern)
+
+    @property
+    def wearer(self) -> Wearer | None:
+        """The measurement it was made for, if one is kept."""
+        return self.pattern.worn.wearer
+
+    @property
+    def wear(self) -> Wear | None:
+        """What it is worn as, if the maker said so; see ``worn_as``."""
+        return self.pattern.worn.wear
+
+    @property
+    def pitch_measured(self) -> bool:
+        """Whether the base pitch was measured over a swatch."""
+        return self.pattern.base.measured
+
+    @property
+    def plain_ends(self) -> bool:
+        """Whether plain base beads at both ends fill what whole motifs leave over."""
+        return self.pattern.run.fill
 
     @property
     def worn_as(self) -> Wear:
         """What it is worn as: as the maker said, else as the measurement suggests."""
         return self.wear or usual_wear(None if self.wearer is None else self.wearer.snug_mm)
 
-    def __post_init__(self) -> None:
-        check_name(self.name)
-        check_length("notes", self.notes, MOST_NOTES)
+
+def piece_of(
+    design: Design,
+    *,
+    name: str = "Unnamed piece",
+    wearer: Wearer | None = None,
+    wear: Wear | None = None,
+    pitch_measured: bool = False,
+    plain_ends: bool = False,
+    seed: int | None = None,
+    notes: str = "",
+) -> Piece:
+    """A piece of which only the beads are known: its rules are read off them (``lift``)."""
+    own = piece_version_1.own_ease(wearer, wear)
+    pattern = lift(
+        design,
+        worn=Worn(wearer=wearer, wear=wear, own_ease=own),
+        fill=plain_ends,
+        measured=pitch_measured,
+    )
+    return Piece(pattern=pattern, name=name, seed=seed, notes=notes)
+
+
+def worn_by(piece: Piece, wearer: Wearer | None) -> Piece:
+    """The piece with another measurement beside it, its beads as they are."""
+    worn = replace(piece.pattern.worn, wearer=wearer)
+    return replace(piece, pattern=replace(piece.pattern, worn=worn))
 
 
 def check_name(name: str) -> None:
@@ -84,11 +132,31 @@ def check_length(field: str, text: str, most: int) -> None:
         raise BriefError(field, got, wanted, "Shorten it.")
 
 
-def ends_filled(design: Design, wearer: Wearer) -> bool:
-    """Whether as many plain base beads at each end leave less than two base beads over."""
-    left_mm = wearer.target_mm(design.closure) - design.strip_mm
-    alike = len(design.start_margin) == len(design.end_margin)
-    return alike and left_mm < 2.0 * design.base_pitch_mm - TOLERANCE_MM
+@lru_cache(maxsize=1)
+def _codec() -> "TypeAdapter[Pattern]":
+    from pydantic import TypeAdapter
+
+    return TypeAdapter(Pattern)
+
+
+def digest(design: Design) -> str:
+    """A mark of a piece's beads, column by column, however they are numbered."""
+    beads = [
+        f"{bead.name}|{bead.hex}|{bead.finish.value}|{bead.kind.name}" for bead in design.beads
+    ]
+    rows: list[object] = [
+        [place.part.value, *(beads[n] for n in (column.base, *column.beads))]
+        for place, column in design.columns()
+    ]
+    rows += [[beads[n] for n in side] for side in (design.start_links, design.end_links)]
+    rows += [repr(design.base_pitch_mm), repr(design.closure)]
+    return hashlib.sha256(json.dumps(rows).encode()).hexdigest()[:16]
+
+
+def to_document(pattern: Pattern) -> Json:
+    """A pattern as plain values, without what is as usual."""
+    found: Json = _codec().dump_python(pattern, mode="json", exclude_defaults=True)
+    return found
 
 
 def to_json(piece: Piece) -> str:
@@ -98,46 +166,11 @@ def to_json(piece: Piece) -> str:
         "name": piece.name,
         "notes": piece.notes,
         "seed": piece.seed,
-        "wearer": _wearer_document(piece),
-        **({} if piece.wear is None else {"wear": piece.wear}),
-        "pitch_measured": piece.pitch_measured,
-        "plain_ends": piece.plain_ends,
-        **_design_document(piece.design),
+        **to_document(piece.pattern),
+        "woven": digest(piece.design),
     }
-    if piece.origin is not None:
-        document["origin"] = _design_document(piece.origin)
     lines = (f"  {json.dumps(k)}: {json.dumps(v, ensure_ascii=False)}" for k, v in document.items())
     return "{\n" + ",\n".join(lines) + "\n}\n"
-
-
-def _wearer_document(piece: Piece) -> Json | None:
-    """The measurement; a reader of the file finds the closure's length beside it, as ever."""
-    if piece.wearer is None:
-        return None
-    return {**asdict(piece.wearer), "closure_mm": piece.design.closure.length_mm}
-
-
-def _design_document(design: Design) -> Json:
-    kinds = {bead.kind.name: bead.kind for bead in design.beads}
-    if len({bead.kind for bead in design.beads}) != len(kinds):
-        raise ValueError("two kinds of bead in one design share a name")
-    return {
-        "base_pitch_mm": design.base_pitch_mm,
-        "kinds": [asdict(kinds[name]) for name in sorted(kinds)],
-        "beads": [
-            {"name": b.name, "kind": b.kind.name, "hex": b.hex, "finish": b.finish}
-            for b in design.beads
-        ],
-        "motifs": [_rows(motif) for motif in design.motifs],
-        "dividers": [_rows(divider) for divider in design.dividers],
-        "margins": [_rows(design.start_margin), _rows(design.end_margin)],
-        "links": [list(design.start_links), list(design.end_links)],
-        "closure": asdict(design.closure),
-    }
-
-
-def _rows(columns: tuple[Column, ...]) -> list[list[int]]:
-    return [[column.base, *column.beads] for column in columns]
 
 
 def from_json(text: str, path: str = "the piece") -> Piece:
@@ -150,10 +183,12 @@ def from_json(text: str, path: str = "the piece") -> Piece:
     Raises:
         ChartError: it is no piece, is damaged, or comes from a newer version.
     """
-    document = migrated(_document(text, path), path)
-    reader = _PieceReader(path)
+    document = _document(text, path)
     try:
-        return reader.piece(document)
+        if _version(document, path) == 1:
+            first = piece_version_1.read(document, path)
+            return Piece(pattern=first.pattern, name=first.name, seed=first.seed, notes=first.notes)
+        return _piece(document, path)
     except BriefError as error:
         raise ChartError(path, error.field, f"got {error.got!r}, wanted {error.wanted}") from error
     except ValueError as error:
@@ -182,157 +217,80 @@ def _no_constant(name: str) -> float:
     raise ValueError(f"{name} is no number of ours")
 
 
-def migrated(
-    document: Json,
-    path: str,
-    *,
-    version: int = VERSION,
-    migrations: Mapping[int, Callable[[Json], Json]] = MIGRATIONS,
-) -> Json:
-    """The document in the form of ``version``, brought there step by step if it is older.
-
-    Raises:
-        ChartError: it is newer, or of no version that ever was.
-    """
+def _version(document: Json, path: str) -> int:
     found = document[VERSION_KEY]
     if isinstance(found, bool) or not isinstance(found, int):
         raise ChartError(path, VERSION_KEY, f"a whole number is wanted; got {found!r}")
-    if found > version:
+    if found > VERSION:
         raise ChartError(
             path,
             VERSION_KEY,
             f"this piece was saved by a newer Danglewise (piece version {found}; this one reads up "
-            f"to {version}). Update Danglewise to open it; the file is untouched",
+            f"to {VERSION}). Update Danglewise to open it; the file is untouched",
         )
-    while found < version:
-        if found not in migrations:
-            raise ChartError(path, VERSION_KEY, f"there is no piece version {found}")
-        document = migrations[found](document)
-        found += 1
-    return {**document, VERSION_KEY: version}
+    if found < 1:
+        raise ChartError(path, VERSION_KEY, f"there is no piece version {found}")
+    return found
 
 
-class _PieceReader(Reader):
-    """The parts of a piece, from the inside out."""
-
-    def columns(self, value: object, entry: str) -> tuple[Column, ...]:
-        found = []
-        for row in self.rows(value, entry):
-            numbers = [self.whole(n, entry) for n in self.rows(row, entry)]
-            if not numbers:
-                raise self.fail(entry, "a base bead in every column", row)
-            found.append(Column(base=numbers[0], beads=tuple(numbers[1:])))
-        return tuple(found)
-
-    def kind(self, value: object) -> BeadKind:
-        table = self.table(value, "kinds")
-        figures = {
-            f.name: self.number(table, f.name)
-            for f in fields(BeadKind)
-            if f.type in (float, "float")
-        }
-        try:
-            form = Form(self.text(table, "form"))
-        except ValueError:
-            raise self.fail("form", f"one of {', '.join(Form)}", table["form"]) from None
-        return BeadKind(name=self.text(table, "name"), form=form, **figures)
-
-    def bead(self, value: object, kinds: Mapping[str, BeadKind]) -> Bead:
-        table = self.table(value, "beads")
-        kind = kinds.get(self.text(table, "kind"))
-        if kind is None:
-            raise self.fail("beads", "a kind that the file describes", table["kind"])
-        try:
-            finish = Finish(self.text(table, "finish"))
-        except ValueError:
-            raise self.fail("finish", f"one of {', '.join(Finish)}", table["finish"]) from None
-        return Bead(
-            name=self.text(table, "name"), kind=kind, hex=self.text(table, "hex"), finish=finish
+def _piece(document: Json, path: str) -> Piece:
+    reader = Reader(path)
+    seed = document.get("seed")
+    if seed is not None and not 0 <= reader.whole(seed, "seed") <= MOST_SEED:
+        raise reader.fail("seed", f"a number from 0 to {MOST_SEED}", seed)
+    pattern = pattern_of({key: value for key, value in document.items() if key not in _WORDS}, path)
+    piece = Piece(
+        pattern=pattern,
+        name=reader.text(document, "name"),
+        seed=seed,
+        notes=reader.text(document, "notes"),
+    )
+    woven = document.get("woven")
+    if woven is not None and woven != digest(piece.design):
+        raise ChartError(
+            path,
+            "woven",
+            "its rules weave other beads than those it was saved with, so it was changed since. "
+            'Open an older copy of it, or take out the line "woven" to open it as it is now',
         )
+    return piece
 
-    def wearer(self, value: object) -> Wearer | None:
-        if value is None:
-            return None
-        table = self.table(value, "wearer")
-        return Wearer(
-            snug_mm=self.number(table, "snug_mm"),
-            ease_mm=self.number(table, "ease_mm"),
-            closure_counted=self.flag(table, "closure_counted"),
-            curvature_mm=self.number(table, "curvature_mm") if "curvature_mm" in table else 0.0,
-        )
 
-    def wear(self, value: object) -> Wear | None:
-        if value is None:
-            return None
-        try:
-            return Wear(str(value))
-        except ValueError:
-            raise self.fail("wear", f"one of {', '.join(Wear)}", value) from None
+def pattern_of(document: Json, path: str) -> Pattern:
+    """The pattern in plain values, as ``to_document`` gives them.
 
-    def closure(self, value: object) -> Closure:
-        table = self.table(value, "closure")
-        return Closure(
-            kind=self.text(table, "kind"),
-            length_mm=self.number(table, "length_mm"),
-            extender_mm=self.number(table, "extender_mm"),
-        )
+    Raises:
+        ChartError: something in them is not as it should be; it is named with its place.
+    """
+    from pydantic import ValidationError
 
-    def design(self, document: Json) -> Design:
-        kinds = {k.name: k for k in map(self.kind, self.rows(document.get("kinds"), "kinds"))}
-        beads = self.rows(document.get("beads"), "beads")
-        margins = self.pair(document, "margins")
-        links = self.pair(document, "links")
-        return Design(
-            beads=tuple(self.bead(bead, kinds) for bead in beads),
-            base_pitch_mm=self.number(document, "base_pitch_mm"),
-            motifs=self.groups(document, "motifs"),
-            dividers=self.groups(document, "dividers"),
-            start_margin=self.columns(margins[0], "margins"),
-            end_margin=self.columns(margins[1], "margins"),
-            start_links=tuple(self.whole(n, "links") for n in links[0]),
-            end_links=tuple(self.whole(n, "links") for n in links[1]),
-            closure=self.closure(document.get("closure")),
-        )
+    try:
+        pattern = _codec().validate_json(json.dumps(document), strict=True)
+    except ValidationError as error:
+        first = error.errors(include_url=False, include_context=False)[0]
+        where = ".".join(str(part) for part in first["loc"]) or "the pattern"
+        shown = repr(first["input"])
+        shown = shown if len(shown) <= 60 else shown[:60] + "..."
+        raise ChartError(path, where, f"{first['msg']}; got {shown}") from error
+    unknown = _unknown(document, _codec().dump_python(pattern, mode="json"), "")
+    if unknown:
+        raise ChartError(path, unknown, "there is no such part in a piece of this version")
+    return pattern
 
-    def closed(self, design: Design, wearer: object) -> Design:
-        """The design with the closure that its measurement was taken for.
 
-        Files before 0.2 could tell one length beside the measurement and another, or none, with the
-        strip, under a kind that nobody had named.
-        """
-        if wearer is None:
-            return design
-        length_mm = self.number(self.table(wearer, "wearer"), "closure_mm")
-        if design.closure.length_mm == length_mm:
-            return design
-        kind = design.closure.kind if design.closure.length_mm else ""
-        return replace(design, closure=replace(design.closure, kind=kind, length_mm=length_mm))
-
-    def seed(self, value: object) -> int:
-        found = self.whole(value, "seed")
-        if not 0 <= found <= MOST_SEED:
-            raise self.fail("seed", f"a number from 0 to {MOST_SEED}", found)
-        return found
-
-    def groups(self, document: Json, key: str) -> tuple[tuple[Column, ...], ...]:
-        rows = self.rows(document.get(key), key)
-        return tuple(self.columns(row, f"{key}, number {i}") for i, row in enumerate(rows))
-
-    def piece(self, document: Json) -> Piece:
-        seed = document.get("seed")
-        origin = document.get("origin")
-        design = self.closed(self.design(document), document.get("wearer"))
-        wearer = self.wearer(document.get("wearer"))
-        # Files before 0.2 do not say: then it is as it looks.
-        filled = wearer is not None and ends_filled(design, wearer)
-        return Piece(
-            design=design,
-            name=self.text(document, "name"),
-            wearer=wearer,
-            plain_ends=self.flag({"plain_ends": filled, **document}, "plain_ends"),
-            wear=self.wear(document.get("wear")),
-            pitch_measured=self.flag(document, "pitch_measured"),
-            seed=None if seed is None else self.seed(seed),
-            notes=self.text(document, "notes"),
-            origin=None if origin is None else self.design(self.table(origin, "origin")),
-        )
+def _unknown(given: Any, known: Any, where: str) -> str:
+    """The first part of a document that is no part of what was read from it; empty for none."""
+    if isinstance(given, dict) and isinstance(known, dict):
+        for key, value in given.items():
+            place = f"{where}.{key}" if where else key
+            if key not in known:
+                return place
+            deeper = _unknown(value, known[key], place)
+            if deeper:
+                return deeper
+    if isinstance(given, list) and isinstance(known, list):
+        for number, (value, other) in enumerate(zip(given, known, strict=False)):
+            deeper = _unknown(value, other, f"{where}.{number}")
+            if deeper:
+                return deeper
+    return ""

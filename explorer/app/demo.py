@@ -6,7 +6,7 @@ from explorer.app.sizing import Measured, Sizing, measured
 from explorer.app.state import Tray, Work
 from explorer.design import build
 from explorer.fit import Fit
-from explorer.piece import Piece
+from explorer.piece import piece_of
 from palettes.beads import Bead
 from palettes.charts import palette
 from palettes.swatches import Swatch
@@ -54,5 +54,5 @@ def demo() -> Work:
         divider_base_beads=fit.repeat.divider,
         closure=to.closure,
     )
-    piece = replace(Piece(design=design), name=NAME, wearer=to.wearer, plain_ends=True)
+    piece = replace(piece_of(design=design), name=NAME, wearer=to.wearer, plain_ends=True)
     return Work(piece=piece, sizing=SIZING, tray=tray)

@@ -26,7 +26,7 @@ from explorer.fit import MEASURING_ERROR_MM, Fit, NoFit, with_plain_ends
 from explorer.fit_words import beads_words, each_end_words, quick_words, swatch_doubt
 from explorer.lengths import at_least, both, millimetres
 from explorer.links import Links, best_links
-from explorer.piece import Piece
+from explorer.piece import piece_of
 from explorer.profile import Shape, profile
 from explorer.profile_generator import usual_longest
 from explorer.sitting import finished_words, fit_sitting, going_round, short_words
@@ -67,7 +67,7 @@ def run(options: argparse.Namespace) -> Answer:
     check_width(hanging, fit.strip_mm)
     most = usual_longest(wear(options) or usual_wear(someone.snug_mm), hanging)
     lengths = lengths or profile(Shape.PEAK, fit.repeat.dangles, USUAL_LEAST, most)
-    piece = Piece(
+    piece = piece_of(
         design=plain_design(band, fit, hanging, lengths, closes),
         wearer=someone,
         wear=wear(options),

@@ -42,7 +42,7 @@ from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import NoFit
 from explorer.lengths import millimetres, parse_mm
-from explorer.piece import Piece
+from explorer.piece import Piece, piece_of
 from explorer.profile_generator import ProfileRules, usual_longest, within_drop
 from explorer.propose import Proposal, Proposals, propose
 from explorer.recipe import Recipe
@@ -214,7 +214,7 @@ def _recipe_like(brief: Brief, like: Design) -> Recipe:
 def _piece(found: Proposals, number: int, options: argparse.Namespace) -> Piece:
     """A proposal as a piece to save."""
     proposal = found.proposals[number]
-    return Piece(
+    return piece_of(
         design=proposal.design,
         name=f"Proposal {number + 1}",
         wearer=found.brief.wearer,

@@ -33,7 +33,7 @@ from explorer.contrast_words import measure_words, summary, tenths, weakest_word
 from explorer.design import Design
 from explorer.fit import Fit
 from explorer.orders import Orders
-from explorer.piece import Piece, to_json
+from explorer.piece import piece_of, to_json
 from explorer.propose import Proposal, Proposals, propose
 from explorer.recipe import make
 from explorer.sequence_types import Arrangement
@@ -101,7 +101,7 @@ def test_line_panel_strip_and_command_tell_one_number(
 ) -> None:
     design = woven(colouring, way)
     path = tmp_path / "piece.json"
-    path.write_text(to_json(Piece(design=design)), encoding="utf-8")
+    path.write_text(to_json(piece_of(design=design)), encoding="utf-8")
     judged = json.loads(asked(capsys, "judge", str(path), "--json"))
     # Against another library, on the woven beads; it rounds its matrix otherwise.
     assert judged["weakest"] == pytest.approx(weakest(design), abs=0.05)
@@ -189,7 +189,7 @@ def test_one_colour_and_one_motif_have_no_figure_and_say_so(
         assert words in next(iter(proposal_lines((one,))))
         assert words in card_figures(one, Units.MM)
         path = tmp_path / "piece.json"
-        path.write_text(to_json(Piece(design=one.design)), encoding="utf-8")
+        path.write_text(to_json(piece_of(design=one.design)), encoding="utf-8")
         judged = json.loads(asked(capsys, "judge", str(path), "--json"))
         assert (judged["weakest"], judged["weakest_pair"], judged["worst"]) == (None, None, None)
         assert judged["summary"]

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from explorer.design import Closure, Design, build
 from explorer.layout import loop_scene, strip_scene, thumbnail_scene
-from explorer.piece import Piece, to_json
+from explorer.piece import piece_of, to_json
 from gallery.files import to_png
 from gallery.framing import framed
 from gallery.raster import draw
@@ -131,7 +131,7 @@ def true_size(motifs: int) -> None:
     design = piece(motifs, 0)
     with tempfile.TemporaryDirectory() as folder:
         kept, out = Path(folder) / "piece.json", Path(folder) / "piece.png"
-        kept.write_text(to_json(Piece(design=design)), "utf-8")
+        kept.write_text(to_json(piece_of(design=design)), "utf-8")
         used = command("picture", str(kept), "--use", "true-size", "--out", str(out))
         size_mb = out.stat().st_size / 1e6
     beads = sum(1 + len(column.beads) for _, column in design.columns())

@@ -25,7 +25,7 @@ from explorer.kit import Kit, KitBrief, make_kit
 from explorer.kit_pages import sheets
 from explorer.kit_roster import Learner
 from explorer.layout import strip_scene
-from explorer.piece import Piece, to_json
+from explorer.piece import Piece, piece_of, to_json
 from explorer.sheet import making_sheet
 from explorer.sheet_facts import SheetOptions
 from gallery.pdf import to_pdf
@@ -92,7 +92,7 @@ def long_sheet(motifs: int) -> None:
     """The whole command's time and memory for a strip of that many motifs."""
     with tempfile.TemporaryDirectory() as folder:
         kept, out = Path(folder) / "piece.json", Path(folder) / "sheet.pdf"
-        kept.write_text(to_json(Piece(design=narrow(motifs))), "utf-8")
+        kept.write_text(to_json(piece_of(design=narrow(motifs))), "utf-8")
         used = command("sheet", str(kept), "--out", str(out))
         size_mb = out.stat().st_size / 1e6
     print(

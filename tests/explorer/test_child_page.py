@@ -15,7 +15,7 @@ from explorer.cautions import cautions
 from explorer.child_page import Level, Question, child_page, questions
 from explorer.design import Closure, Column, Design, build
 from explorer.fit import Fit, Repeat, curvature_mm
-from explorer.piece import Piece
+from explorer.piece import Piece, piece_of
 from explorer.sheet_care import ALL
 from gallery.page import Break, Note, Table, TrueSize
 from gallery.page_ink import Look
@@ -47,7 +47,7 @@ def fitted(snug_mm: float, ease_mm: float, closure_mm: float, dangles: int, divi
         divider_base_beads=divider,
         closure=closure,
     )
-    return Piece(design=design, name="Ada", wearer=someone)
+    return piece_of(design=design, name="Ada", wearer=someone)
 
 
 pieces = st.builds(
@@ -148,7 +148,7 @@ def any_piece(rng: np.random.Generator) -> Piece | None:
         margins=(plain, plain),
         closure=closure,
     )
-    return Piece(design=design, name="Ada", wearer=wearer)
+    return piece_of(design=design, name="Ada", wearer=wearer)
 
 
 SMALL = {"tenths": 10, "hundredths": 100, "thousandths": 1000}
@@ -229,11 +229,11 @@ def test_plain_ends_are_in_the_sums() -> None:
         divider_base_beads=1,
         margins=(3, 3),
     )
-    *_, division = questions(Piece(design=design, wearer=someone), Level.FRACTIONS)
+    *_, division = questions(piece_of(design=design, wearer=someone), Level.FRACTIONS)
     assert division.sum == "74 \N{DIVISION SIGN} 6"
     assert division.answer == "12 motifs, 2 base beads left over"
     assert "81 base beads, 7 of them at the ends" in division.text
-    sums = {q.sum for q in questions(Piece(design=design, wearer=someone), Level.EASIER)}
+    sums = {q.sum for q in questions(piece_of(design=design, wearer=someone), Level.EASIER)}
     times = "\N{MULTIPLICATION SIGN}"
     assert f"12 {times} 5 + 13 {times} 1 + 6" in sums
 
@@ -288,6 +288,6 @@ def test_a_piece_of_uneven_parts_and_nobody_measured_still_has_sums() -> None:
         beads=BEADS, base_pitch_mm=3.1, motifs=((one,), (two, two)), dividers=((), (one,), ())
     )
     for level in Level:
-        found = questions(Piece(design=design), level)
+        found = questions(piece_of(design=design), level)
         assert {"3 + 1"} <= {q.sum for q in found}
-        assert to_pdf(child_page(Piece(design=design), level)).pages >= 3
+        assert to_pdf(child_page(piece_of(design=design), level)).pages >= 3

@@ -9,7 +9,7 @@ from explorer.app.making import Stitch, stitches
 from explorer.design import Column, Design
 from explorer.lengths import both
 from explorer.needle_words import DANGLE_CAPTION, joined
-from explorer.piece import Piece
+from explorer.piece import piece_of
 from explorer.sheet import making_sheet
 from explorer.sheet_diagrams import figures
 from explorer.sheet_facts import SheetOptions
@@ -55,7 +55,7 @@ TIPS = {
 
 def on_paper(design: Design, setup: ThreadSetup = LONG) -> str:
     found: list[str] = []
-    for block in making_sheet(Piece(design=design), SheetOptions(setup=setup)).blocks:
+    for block in making_sheet(piece_of(design=design), SheetOptions(setup=setup)).blocks:
         if isinstance(block, Text):
             found.append(block.text)
         elif isinstance(block, Steps):
@@ -114,7 +114,9 @@ def test_the_drawings_caption_tells_it_too() -> None:
     assert "once through its turning bead" in DANGLE_CAPTION
     shown = [figure.caption for figure in figures()]
     assert f"{DANGLE_CAPTION}, right-handed" in shown
-    drawn = [b for b in making_sheet(Piece(design=TIPS["plain"])).blocks if isinstance(b, Figures)]
+    drawn = [
+        b for b in making_sheet(piece_of(design=TIPS["plain"])).blocks if isinstance(b, Figures)
+    ]
     assert any(figure in block.figures for block in drawn for figure in figures())
 
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from explorer import share
 from explorer.brief import Wearer
-from explorer.piece import Piece, from_json, to_json
+from explorer.piece import Piece, from_json, piece_of, to_json
 from explorer.share import MARK, MOST_LETTERS, from_code, link, to_code
 from palettes.errors import ChartError
 
@@ -57,7 +57,7 @@ def unpacked(code: str) -> str:
     return zlib.decompressobj(-15, zdict=share._KNOWN).decompress(raw[4:]).decode()
 
 
-PRIVATE = Piece(
+PRIVATE = piece_of(
     design=kept(PIECES[0]).design,
     name="Wilhelmina",
     notes="allergic to nickel",

@@ -16,7 +16,7 @@ from explorer.cautions import Wear
 from explorer.counts import Spares, counts
 from explorer.design import Closure, Column, Design, build
 from explorer.layout import strip_scene
-from explorer.piece import Piece
+from explorer.piece import Piece, piece_of
 from explorer.sheet import making_sheet
 from explorer.sheet_care import ALL
 from explorer.sheet_diagrams import figures
@@ -69,7 +69,7 @@ def worked(**changes: Any) -> Piece:
         "divider_hangs": (1,),
         "closure": Closure(kind="lobster clasp", length_mm=16.0),
     }
-    return Piece(
+    return piece_of(
         design=build(**(parts | changes)),
         name="A trial",
         wearer=Wearer(snug_mm=152.4, ease_mm=12.7, closure_counted=False),
@@ -145,7 +145,7 @@ def test_the_order_of_work_covers_every_base_bead_and_hangs_every_bead(
     designs: st.SearchStrategy[Design], data: st.DataObject
 ) -> None:
     design = data.draw(designs)
-    table = tables(making_sheet(Piece(design=design)))[-1]
+    table = tables(making_sheet(piece_of(design=design)))[-1]
     covered: list[int] = []
     hung_beads: list[int] = []
     for _, name, _, where, words, _ in table.rows:
@@ -165,7 +165,7 @@ def test_the_order_of_work_covers_every_base_bead_and_hangs_every_bead(
 def test_runs_of_letters_spell_a_mixed_dangle_from_the_base_down() -> None:
     mixed = Column(base=0, beads=(1, 1, 2, 1, 3))
     design = Design(beads=BEADS, base_pitch_mm=1.95, motifs=((mixed, mixed),), dividers=((), ()))
-    row = tables(making_sheet(Piece(design=design)))[-1].rows[0]
+    row = tables(making_sheet(piece_of(design=design)))[-1].rows[0]
     assert row[4] == "2A 1B 1A 1C  |  2A 1B 1A 1C"
 
 
@@ -201,7 +201,7 @@ def test_date_seed_cautions_and_care_are_printed() -> None:
         assert text in words
     for caution in sheet_facts(worked(), SheetOptions(wear=Wear.CHILD)).cautions:
         assert caution.words in words
-    assert "seed" not in making_sheet(Piece(design=worked().design)).foot
+    assert "seed" not in making_sheet(piece_of(design=worked().design)).foot
 
 
 def test_magnets_are_spoken_of_where_a_child_wears_it() -> None:

@@ -15,7 +15,7 @@ from explorer.design import NO_CLOSURE, build
 from explorer.errors import BriefError
 from explorer.fit import Fit, Repeat, curvature_mm
 from explorer.links import best_links, links_mm, with_links
-from explorer.piece import Piece, from_json
+from explorer.piece import Piece, from_json, piece_of
 from explorer.remeasure import ways_on
 from explorer.resize import TooShort, most_motifs, resize
 from explorer.swatch import Swatch, parse_swatch
@@ -46,7 +46,7 @@ def anklet(order: tuple[int, ...], snug_mm: float = 214.0) -> Piece:
         divider_base_beads=1,
         divider_hangs=(1,),
     )
-    return Piece(design=design, name="Anklet", wearer=Wearer(snug_mm=snug_mm))
+    return piece_of(design=design, name="Anklet", wearer=Wearer(snug_mm=snug_mm))
 
 
 @pytest.mark.parametrize(

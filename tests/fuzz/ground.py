@@ -19,7 +19,7 @@ from PIL import Image
 
 from explorer.brief import Wearer
 from explorer.design import build
-from explorer.piece import Piece, to_json
+from explorer.piece import Piece, piece_of, to_json
 from explorer.shelf import Shelf
 from explorer.shelf_archive import to_archive
 from explorer.shelf_import import all_entries
@@ -129,7 +129,7 @@ def _small() -> Piece:
         beads=beads, base=2, base_pitch_mm=3.0, profiles=((1, 2, 1),), order=(0, 1, 0, 1),
         divider_base_beads=1, divider_hangs=(0,),
     )  # fmt: skip
-    return Piece(design=design, name="A small piece", wearer=Wearer(snug_mm=45.0, ease_mm=6.0))
+    return piece_of(design=design, name="A small piece", wearer=Wearer(snug_mm=45.0, ease_mm=6.0))
 
 
 def _bad() -> Iterator[tuple[str, bytes]]:

@@ -1,0 +1,1222 @@
+"""Every change that a maker can make to a piece, by the word that makers use.
+
+Each is a pure function from a pattern to a ``Changed``: the pattern after it, and what it had to
+give up. A change touches the rule or the part that it names and nothing else; what is narrower
+stays, unless the change says that it holds everywhere. A locked motif is not changed; a change that
+names one is refused, a wider one passes it by.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from math import floor
+
+from explorer.brief import Wearer
+from explorer.cautions import Wear
+from explorer.colouring import Colouring
+from explorer.design import MOST_DIVIDER_BEADS, MOST_LINKS, Closure
+from explorer.errors import BriefError
+from explorer.fit import TOLERANCE_MM, Repeat
+from explorer.pattern import (
+    MOST_GROWTH,
+    NOTHING,
+    BaseEdit,
+    ByHand,
+    Colour,
+    ColourRule,
+    Edit,
+    Gap,
+    Held,
+    Hung,
+    InsideRule,
+    Key,
+    LengthEdit,
+    Outline,
+    Paint,
+    PaintEdit,
+    Part,
+    Pattern,
+    Relative,
+    TipRule,
+    Way,
+    all_kept,
+    outline_of,
+    with_by_hand,
+)
+from explorer.profile import check_profile
+from explorer.profile_alternation import PATTERNS
+from explorer.sequence_types import MOST_MOTIFS, Arrangement
+from explorer.wearers import place_of, usual_ease_mm, usual_wear
+from explorer.weave import Loom, asleep, weave
+from palettes.beads import BeadKind
+from palettes.swatches import Swatch
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Changed:
+    """What a change led to.
+
+    Attributes:
+        pattern: the pattern after it.
+        gave_up: what it had to give up, each a sentence.
+        asleep: what was done by hand and has no place now; it is back when its place is.
+        asks: what the maker should decide, each a question.
+    """
+
+    pattern: Pattern
+    gave_up: tuple[str, ...] = ()
+    asleep: tuple[str, ...] = ()
+    asks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooShort:
+    """Not one motif fits a measurement; the shortest strip that has one."""
+
+    target_mm: float
+    needs_mm: float
+
+
+def _changed(
+    before: Pattern, after: Pattern, gave_up: Iterable[str] = (), asks: Iterable[str] = ()
+) -> Changed:
+    try:
+        weave(after)
+    except ValueError as error:
+        raise BriefError(
+            "piece", "this change", f"a piece that can be woven ({error})", "Ask for less of it."
+        ) from error
+    return Changed(
+        pattern=after,
+        gave_up=tuple(dict.fromkeys(gave_up)),
+        asleep=_newly_asleep(before, after),
+        asks=tuple(asks),
+    )
+
+
+def _newly_asleep(before: Pattern, after: Pattern) -> tuple[str, ...]:
+    """Edits by hand that had a place before and have none now, motif by motif."""
+    if before.motifs == after.motifs and before.run == after.run:
+        if before.outlines == after.outlines:
+            return ()
+    words = []
+    for slot in range(after.run.motifs):
+        gone = len(asleep(after, slot))
+        had = len(asleep(before, slot)) if slot < before.run.motifs else 0
+        if gone > had:
+            touches = "A touch" if gone == 1 else f"{gone} touches"
+            words.append(f"{touches} by hand in motif {slot + 1} now {_has(gone)} no place.")
+    return tuple(words)
+
+
+def _has(count: int) -> str:
+    return "has" if count == 1 else "have"
+
+
+# Colours of the palette.
+
+
+def with_colour(pattern: Pattern, swatch: Swatch) -> tuple[Pattern, Key]:
+    """The pattern with a colour in its palette, and the colour's key."""
+    for colour in pattern.colours:
+        if (colour.name, colour.hex, colour.finish) == (swatch.name, swatch.hex, swatch.finish):
+            return pattern, colour.key
+    new = Colour(key=pattern.next_key, name=swatch.name, hex=swatch.hex, finish=swatch.finish)
+    pattern = replace(pattern, colours=(*pattern.colours, new), next_key=pattern.next_key + 1)
+    return pattern, new.key
+
+
+def with_colours(pattern: Pattern, swatches: Sequence[Swatch]) -> tuple[Pattern, tuple[Key, ...]]:
+    """The pattern with colours in its palette, and their keys."""
+    keys = []
+    for swatch in swatches:
+        pattern, key = with_colour(pattern, swatch)
+        keys.append(key)
+    return pattern, tuple(keys)
+
+
+def swatch_of(pattern: Pattern, key: Key) -> Swatch:
+    """A colour of the palette as a swatch."""
+    colour = pattern.colour(key)
+    return Swatch(name=colour.name.strip() or colour.hex, hex=colour.hex, finish=colour.finish)
+
+
+def _lightness(pattern: Pattern, keys: Sequence[Key]) -> list[float]:
+    from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
+
+    hexes = [pattern.colour(key).hex for key in keys]
+    found: list[float] = srgb1_to_lab(hexes_to_srgb1(hexes))[:, 0].tolist()
+    return found
+
+
+def own_keys(pattern: Pattern) -> tuple[Key, ...]:
+    """The colours that motifs of the strip have as their own, in the palette's order."""
+    used = {pattern.own_key(slot) for slot in range(pattern.run.motifs)}
+    return tuple(colour.key for colour in pattern.colours if colour.key in used)
+
+
+def _accompanied(pattern: Pattern, *, anew: bool = False) -> Pattern:
+    """The pattern with something beside every colour, where colours are spread inside motifs.
+
+    Args:
+        pattern: the pattern.
+        anew: whether what goes with a colour already is chosen again too.
+    """
+    from explorer.recipe import companions
+
+    ways = {pattern.inside.colouring}
+    ways |= {by_hand.colouring for _, by_hand in pattern.motifs if by_hand.colouring}
+    colouring = next((way for way in Colouring if way in ways - {Colouring.PLAIN}), None)
+    known = {} if anew else dict(pattern.inside.beside)
+    own = own_keys(pattern)
+    if colouring is not None and not set(own) <= set(known):
+        places = companions(_lightness(pattern, own), colouring)
+        found = {key: own[place] for key, place in zip(own, places, strict=True)}
+        known = {**found, **known}
+    beside = tuple(sorted((one, other) for one, other in known.items() if one != other))
+    return replace(pattern, inside=replace(pattern.inside, beside=beside))
+
+
+# One motif, and what is in it.
+
+
+def _there(pattern: Pattern, motif: int, field: str = "motif") -> None:
+    """Refuse a motif that the strip has not."""
+    if not 0 <= motif < pattern.run.motifs:
+        raise BriefError(
+            field, motif + 1, f"1 to {pattern.run.motifs}", "Choose a motif that the piece has."
+        )
+
+
+def _open(pattern: Pattern, motif: int) -> ByHand:
+    """What was done to a motif by hand, if it may be changed."""
+    _there(pattern, motif)
+    by_hand = pattern.by_hand(motif)
+    if by_hand.locked:
+        raise BriefError(
+            "motif", motif + 1, "a motif that is not locked", "Unlock it first, or choose another."
+        )
+    return by_hand
+
+
+def is_locked(pattern: Pattern, motif: int) -> bool:
+    """Whether a motif of the strip is locked."""
+    return pattern.by_hand(motif).locked is not None
+
+
+def _place(pattern: Pattern, motif: int, dangle: int) -> int:
+    width = pattern.width(motif)
+    if not 0 <= dangle < width:
+        raise BriefError(
+            "dangle", dangle + 1, f"1 to {width}", "Choose a dangle that the motif has."
+        )
+    return width
+
+
+def _lengths(pattern: Pattern, motif: int) -> tuple[int, ...]:
+    """The beads of every dangle of a motif as it is woven."""
+    return tuple(map(len, Loom(pattern).dangles(motif, pattern.by_hand(motif))))
+
+
+def _unheld(pattern: Pattern, by_hand: ByHand) -> ByHand:
+    """What was done to a motif; one kept bead by bead keeps its outline and kind of tips only."""
+    if not by_hand.held:
+        return by_hand
+    kinds = {dangle.beads[-1].kind for dangle in by_hand.held}
+    kind = kinds.pop() if len(kinds) == 1 else None
+    lengths = tuple(len(dangle.beads) for dangle in by_hand.held)
+    tip = None if kind == pattern.tip.kind else replace(pattern.tip, kind=kind)
+    return replace(
+        by_hand,
+        held=None,
+        width=by_hand.width or len(lengths),
+        outline=outline_of(lengths),
+        tip=by_hand.tip or tip,
+    )
+
+
+def _by_rules(pattern: Pattern, motif: int) -> ByHand:
+    """What was done to a motif that may be changed, as exceptions to the rules."""
+    return _unheld(pattern, _open(pattern, motif))
+
+
+def paint_motif(pattern: Pattern, motif: int, swatch: Swatch) -> Changed:
+    """Give a motif a colour; its tips and the way colours are spread in it stay."""
+    by_hand = _by_rules(pattern, motif)
+    after, key = with_colour(pattern, swatch)
+    edits = tuple(edit for edit in by_hand.edits if not isinstance(edit, PaintEdit))
+    after = with_by_hand(after, motif, replace(by_hand, colour=key, edits=edits))
+    return _changed(pattern, _accompanied(after))
+
+
+def paint_all(pattern: Pattern, swatch: Swatch) -> Changed:
+    """Give every motif one colour, whatever was painted before; locked ones stay."""
+    after, key = with_colour(pattern, swatch)
+    after = _unpainted(after)
+    order = ColourRule(keys=(key,), arrangement=Arrangement.UNIT)
+    return _changed(pattern, _accompanied(replace(after, order=order)))
+
+
+def _unpainted(pattern: Pattern) -> Pattern:
+    """The pattern without colours that were given to motifs, dangles and beads by hand."""
+    motifs = []
+    for place, by_hand in pattern.motifs:
+        plain = by_hand
+        if by_hand.locked is None:
+            edits = tuple(edit for edit in by_hand.edits if not isinstance(edit, PaintEdit))
+            plain = replace(_unheld(pattern, by_hand), colour=None, edits=edits)
+        if plain != NOTHING:
+            motifs.append((place, plain))
+    return replace(pattern, motifs=tuple(motifs))
+
+
+def paint_dangle(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -> Changed:
+    """Give a dangle a colour; turning beads that have one of their own keep it."""
+    by_hand = _open(pattern, motif)
+    width = _place(pattern, motif, dangle)
+    after, key = with_colour(pattern, swatch)
+    if by_hand.held:
+        held = list(by_hand.held)
+        beads = tuple(replace(bead, paint=key) for bead in held[dangle].beads)
+        held[dangle] = replace(held[dangle], beads=beads)
+        by_hand = replace(by_hand, held=tuple(held))
+    else:
+        others = tuple(
+            edit
+            for edit in by_hand.edits
+            if not (isinstance(edit, PaintEdit) and _same(edit, dangle, width))
+        )
+        painted = PaintEdit(across=dangle, width=width, paint=key)
+        by_hand = replace(by_hand, edits=(*others, painted))
+    return _changed(pattern, with_by_hand(after, motif, by_hand))
+
+
+def paint_bead(pattern: Pattern, motif: int, dangle: int, bead: int, swatch: Swatch) -> Changed:
+    """Give one bead of a dangle a colour; the turning bead goes with the tip, others the base."""
+    by_hand = _open(pattern, motif)
+    width = _place(pattern, motif, dangle)
+    length = _lengths(pattern, motif)[dangle]
+    if not 0 <= bead < length:
+        raise BriefError("bead", bead + 1, f"1 to {length}", "Choose a bead that the dangle has.")
+    after, key = with_colour(pattern, swatch)
+    if by_hand.held:
+        held = list(by_hand.held)
+        beads = list(held[dangle].beads)
+        beads[bead] = replace(beads[bead], paint=key)
+        held[dangle] = replace(held[dangle], beads=tuple(beads))
+        return _changed(pattern, with_by_hand(after, motif, replace(by_hand, held=tuple(held))))
+    last = bead == length - 1
+    along = 0 if last else bead
+    others = tuple(
+        edit
+        for edit in by_hand.edits
+        if not (
+            isinstance(edit, PaintEdit)
+            and _same(edit, dangle, width)
+            and (edit.along, edit.from_tip) == (along, last)
+        )
+    )
+    painted = PaintEdit(across=dangle, width=width, paint=key, along=along, from_tip=last)
+    by_hand = replace(by_hand, edits=(*others, painted))
+    return _changed(pattern, with_by_hand(after, motif, by_hand))
+
+
+def paint_base_bead(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -> Changed:
+    """Give one base bead of a motif a colour."""
+    by_hand = _open(pattern, motif)
+    width = _place(pattern, motif, dangle)
+    after, key = with_colour(pattern, swatch)
+    if by_hand.held:
+        held = list(by_hand.held)
+        held[dangle] = replace(held[dangle], base=key)
+        by_hand = replace(by_hand, held=tuple(held))
+    else:
+        others = tuple(
+            edit
+            for edit in by_hand.edits
+            if not (isinstance(edit, BaseEdit) and _same(edit, dangle, width))
+        )
+        painted = BaseEdit(across=dangle, width=width, base=key)
+        by_hand = replace(by_hand, edits=(*others, painted))
+    return _changed(pattern, with_by_hand(after, motif, by_hand))
+
+
+def _same(edit: Edit, dangle: int, width: int) -> bool:
+    return (edit.across, edit.width) == (dangle, width)
+
+
+def lengthen(
+    pattern: Pattern, motif: int, dangle: int, length: int, *, everywhere: bool = False
+) -> Changed:
+    """Give a dangle a length in beads.
+
+    Args:
+        pattern: the pattern.
+        motif: which motif.
+        dangle: which of its dangles.
+        length: its beads.
+        everywhere: the same dangle of every motif; mirror images change in the mirror.
+    """
+    check_profile((length,))
+    by_hand = _open(pattern, motif)
+    width = _place(pattern, motif, dangle)
+    if not everywhere:
+        return _changed(
+            pattern, with_by_hand(pattern, motif, _longer(by_hand, dangle, width, length))
+        )
+    rule, motifs = pattern.outlines, pattern.run.motifs
+    outlines = []
+    for outline in rule.outlines:
+        lengths = list(outline.at(width))
+        place = width - 1 - dangle if rule.turned(motif, motifs) else dangle
+        lengths[place] = max(1, length - rule.more(motif, motifs))
+        outlines.append(outline_of(tuple(lengths)))
+    after = replace(pattern, outlines=replace(rule, outlines=tuple(outlines)))
+    # Where the motif itself or another goes its own way, there too.
+    for slot in range(motifs):
+        other = after.by_hand(slot)
+        own = (
+            other.outline
+            or other.held
+            or any(
+                isinstance(edit, LengthEdit) and _same(edit, dangle, width) for edit in other.edits
+            )
+        )
+        if own and other.locked is None and after.width(slot) == width:
+            after = with_by_hand(after, slot, _longer(other, dangle, width, length))
+    return _changed(pattern, after)
+
+
+def _longer(by_hand: ByHand, dangle: int, width: int, length: int) -> ByHand:
+    if by_hand.held:
+        held = list(by_hand.held)
+        beads = held[dangle].beads
+        body, tip = beads[:-1], beads[-1]
+        filler = body[-1] if body else tip
+        longer = (*body, *(filler,) * (length - 1 - len(body)))[: length - 1]
+        held[dangle] = replace(held[dangle], beads=(*longer, tip))
+        return replace(by_hand, held=tuple(held))
+    others = tuple(
+        edit
+        for edit in by_hand.edits
+        if not (isinstance(edit, LengthEdit) and _same(edit, dangle, width))
+    )
+    return replace(by_hand, edits=(*others, LengthEdit(across=dangle, width=width, length=length)))
+
+
+# Outlines.
+
+
+def outline(
+    pattern: Pattern, wanted: Outline, *, letter: int = 0, motif: int | None = None
+) -> Changed:
+    """Give motifs another outline.
+
+    Args:
+        pattern: the pattern.
+        wanted: the outline.
+        letter: the motifs meant, by their letter from 0, where no motif is named.
+        motif: one motif.
+    """
+    if motif is not None:
+        by_hand = _open(pattern, motif)
+        width = pattern.width(motif)
+        if wanted.lengths and len(wanted.lengths) != width:
+            raise BriefError(
+                "profile",
+                f"{len(wanted.lengths)} dangles",
+                f"{width} dangles, as motif {motif + 1} has",
+                "Write one number of beads for each dangle.",
+            )
+        if by_hand.held:
+            for dangle, length in enumerate(wanted.at(width)):
+                by_hand = _longer(by_hand, dangle, width, length)
+            return _changed(pattern, with_by_hand(pattern, motif, by_hand))
+        edits = tuple(edit for edit in by_hand.edits if not isinstance(edit, LengthEdit))
+        by_hand = replace(by_hand, outline=None, edits=edits)
+        if tuple(Loom(pattern).lengths(motif, by_hand)) != wanted.at(width):
+            by_hand = replace(by_hand, outline=wanted)
+        return _changed(pattern, with_by_hand(pattern, motif, by_hand))
+    outlines = list(pattern.outlines.outlines)
+    if not 0 <= letter < len(outlines):
+        names = ", ".join("ABC"[: len(outlines)])
+        raise BriefError("letter", "ABC"[letter : letter + 1] or letter, names, "Choose one.")
+    outlines[letter] = wanted
+    after = replace(pattern, outlines=replace(pattern.outlines, outlines=tuple(outlines)))
+    return _changed(pattern, after, _own_outlines(pattern))
+
+
+def _own_outlines(pattern: Pattern) -> list[str]:
+    """That some motifs keep an outline of their own, where they do."""
+    own = [
+        slot + 1
+        for slot in range(pattern.run.motifs)
+        if pattern.by_hand(slot).outline or pattern.by_hand(slot).as_it_is
+    ]
+    return [f"{_motifs(own)} {_keeps(own)} an outline of {_its(own)} own."] if own else []
+
+
+def _motifs(numbers: Sequence[int]) -> str:
+    told = ", ".join(map(str, numbers[:6])) + (" and others" if len(numbers) > 6 else "")
+    return f"Motif{'s' if len(numbers) > 1 else ''} {told}"
+
+
+def _keeps(numbers: Sequence[int]) -> str:
+    return "keep" if len(numbers) > 1 else "keeps"
+
+
+def _its(numbers: Sequence[int]) -> str:
+    return "their" if len(numbers) > 1 else "its"
+
+
+def alternation(
+    pattern: Pattern,
+    letters: str,
+    outlines: Sequence[Outline] = (),
+    *,
+    mirrored: bool | None = None,
+) -> Changed:
+    """Let outlines take turns.
+
+    Args:
+        pattern: the pattern.
+        letters: ``A``, ``AB`` or ``ABCB``.
+        outlines: one for each letter; none are those that there are, and their counterparts.
+        mirrored: whether motifs past the middle are mirror images; None for as it is.
+    """
+    from explorer.outlines import counterpart
+
+    letters = letters.upper().replace(" ", "")
+    if letters not in PATTERNS:
+        raise BriefError("letters", letters, f"one of {', '.join(PATTERNS)}", "Choose one of them.")
+    found = list(outlines or pattern.outlines.outlines)[: len(set(letters))]
+    while len(found) < len(set(letters)):
+        width = pattern.run.width
+        known = [one.at(width) for one in found]
+        other = counterpart(known[0])
+        if other in known:
+            other = (round(sum(known[0]) / width),) * width
+            other = other if other not in known else counterpart(other)
+        found.append(outline_of(other))
+    rule = replace(
+        pattern.outlines,
+        outlines=tuple(found),
+        letters=letters,
+        mirrored=pattern.outlines.mirrored if mirrored is None else mirrored,
+    )
+    return _changed(pattern, replace(pattern, outlines=rule), _own_outlines(pattern))
+
+
+def turn_outlines(pattern: Pattern, *, mirrored: bool) -> Changed:
+    """Turn the motifs past the middle into mirror images, or all the same way."""
+    rule = replace(pattern.outlines, mirrored=mirrored)
+    return _changed(pattern, replace(pattern, outlines=rule), _own_outlines(pattern))
+
+
+def grow(pattern: Pattern, beads: int) -> Changed:
+    """Let dangles grow toward the middle of the strip by so many beads; below 0 they shrink."""
+    if not -MOST_GROWTH <= beads <= MOST_GROWTH:
+        wanted = f"{-MOST_GROWTH} to {MOST_GROWTH} beads"
+        raise BriefError("growth", beads, wanted, "Choose less.")
+    rule = replace(pattern.outlines, growth=beads)
+    return _changed(pattern, replace(pattern, outlines=rule), _own_outlines(pattern))
+
+
+# Colours inside motifs, turning beads, dividers and base.
+
+
+def spread_colours(pattern: Pattern, colouring: Colouring, *, motif: int | None = None) -> Changed:
+    """Spread the colours inside motifs in another way, or inside one."""
+    if motif is None:
+        after = replace(pattern, inside=InsideRule(colouring=colouring))
+        return _changed(pattern, _accompanied(after, anew=True))
+    by_hand = _by_rules(pattern, motif)
+    own = None if colouring is pattern.inside.colouring else colouring
+    after = with_by_hand(pattern, motif, replace(by_hand, colouring=own))
+    return _changed(pattern, _accompanied(after))
+
+
+def tips(
+    pattern: Pattern,
+    *,
+    kind: BeadKind | None = None,
+    swatch: Swatch | None = None,
+    motif: int | None = None,
+) -> Changed:
+    """Give dangles other turning beads.
+
+    Args:
+        pattern: the pattern.
+        kind: their kind; none for that of the dangles.
+        swatch: their colour; none for what each dangle gives.
+        motif: one motif; none for the piece, where motifs with tips of their own keep them.
+    """
+    after, key = (pattern, None) if swatch is None else with_colour(pattern, swatch)
+    kind = None if kind == pattern.hanging else kind
+    rule = TipRule(kind=kind, paint=key)
+    if motif is not None:
+        by_hand = _open(pattern, motif)
+        if by_hand.held:
+            by_hand = replace(by_hand, held=_tipped(by_hand.held, rule))
+            return _changed(pattern, with_by_hand(after, motif, by_hand))
+        by_hand = replace(by_hand, tip=None if rule == pattern.tip else rule)
+        return _changed(pattern, with_by_hand(after, motif, by_hand))
+    own = [
+        place + 1
+        for place in range(pattern.run.motifs)
+        if pattern.by_hand(place).tip or pattern.by_hand(place).as_it_is
+    ]
+    told = [f"{_motifs(own)} {_keeps(own)} {_its(own)} own turning beads."] if own else []
+    return _changed(pattern, replace(after, tip=rule), told)
+
+
+def _tipped(held: tuple[Held, ...], rule: TipRule) -> tuple[Held, ...]:
+    def tipped(one: Held) -> Held:
+        above = one.beads[-2:][0]
+        paint = above.paint if rule.paint is None else rule.paint
+        return replace(one, beads=(*one.beads[:-1], Hung(paint=paint, kind=rule.kind)))
+
+    return tuple(map(tipped, held))
+
+
+def divider_beads(pattern: Pattern, beads: Sequence[tuple[Swatch, BeadKind]]) -> Changed:
+    """Hang small beads under every base bead of the dividers, from the base down; none for bare.
+
+    Raises:
+        BriefError: more than three.
+    """
+    if len(beads) > MOST_DIVIDER_BEADS:
+        raise BriefError(
+            "divider_beads",
+            len(beads),
+            f"nought to {MOST_DIVIDER_BEADS} small beads",
+            "More of them are a dangle: make it a motif of one.",
+        )
+    after, hung = pattern, []
+    for swatch, kind in beads:
+        after, bead = _hung(after, swatch, kind)
+        hung.append(bead)
+    return _changed(pattern, replace(after, divider=tuple(hung)), _own_gaps(pattern))
+
+
+def _own_gaps(pattern: Pattern) -> list[str]:
+    own = sum(1 for gap in pattern.gaps if gap.at not in {Part.START, Part.END})
+    dividers = "One divider keeps" if own == 1 else f"{own} dividers keep"
+    return [f"{dividers} what was done by hand."] if own else []
+
+
+def _hung(pattern: Pattern, swatch: Swatch, kind: BeadKind) -> tuple[Pattern, Hung]:
+    """A bead that is not a dangle's; one in the base's colour goes on following the base."""
+    base = pattern.colour(pattern.base.keys[0])
+    paint: Paint = Relative.BASE
+    if (base.name, base.hex, base.finish) != (swatch.name, swatch.hex, swatch.finish):
+        pattern, paint = with_colour(pattern, swatch)
+    return pattern, Hung(paint=paint, kind=None if kind == pattern.hanging else kind)
+
+
+def paint_base(pattern: Pattern, swatches: Sequence[Swatch], *, by_motif: bool = False) -> Changed:
+    """Give the base beads one colour, or several in turn.
+
+    Args:
+        pattern: the pattern.
+        swatches: the colours in turn.
+        by_motif: whether they change from motif to motif; else from bead to bead.
+    """
+    if not swatches:
+        raise BriefError("base", "no colour", "one colour or more", "Choose a colour.")
+    after, keys = with_colours(pattern, swatches)
+    base = replace(pattern.base, keys=keys, by_motif=by_motif and len(keys) > 1)
+    return _changed(pattern, replace(after, base=base))
+
+
+def links(pattern: Pattern, swatch: Swatch, kind: BeadKind, each_end: int) -> Changed:
+    """Put so many link beads at each end.
+
+    Raises:
+        BriefError: more than three, or fewer than none.
+    """
+    if not 0 <= each_end <= MOST_LINKS:
+        raise BriefError(
+            "links", each_end, f"nought to {MOST_LINKS} at each end", "Choose fewer link beads."
+        )
+    after, bead = _hung(pattern, swatch, kind)
+    row = (bead,) * each_end
+    ends = replace(pattern.ends, start=row, end=row, for_motifs=pattern.run.motifs)
+    return _changed(pattern, replace(after, ends=ends))
+
+
+# The order of colours.
+
+
+def arrange(
+    pattern: Pattern,
+    arrangement: Arrangement,
+    swatches: Sequence[Swatch] = (),
+    *,
+    length: int = 0,
+    gap: int = 0,
+) -> Changed:
+    """Lay the motifs' colours out anew, in the order that stands apart best in that arrangement.
+
+    Args:
+        pattern: the pattern.
+        arrangement: free, a repeating unit, a mirror, a run from colour to colour, or blocks.
+        swatches: the colours; none for those that the motifs have now.
+        length: motifs in a unit or a block; 0 leaves it to the arrangement.
+        gap: within so many motifs no colour comes again.
+
+    Raises:
+        BriefError: no order of these colours keeps to it.
+    """
+    from explorer.demands import refused
+    from explorer.order_choice import choose_order, differences
+    from explorer.sequence_types import NoOrder, OrderBrief
+    from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
+
+    after, keys = with_colours(pattern, swatches)
+    keys = tuple(dict.fromkeys(keys)) or own_keys(pattern)
+    hexes = [after.colour(key).hex for key in keys]
+    brief = OrderBrief(motifs=pattern.run.motifs, arrangement=arrangement, length=length, gap=gap)
+    found = choose_order(differences(srgb1_to_lab(hexes_to_srgb1(hexes))), brief)
+    if isinstance(found, NoOrder):
+        raise refused(found)
+    order = tuple(keys[place] for place in found.order.order)
+    return _changed(pattern, *_ordered(after, _rule(order, arrangement, gap)))
+
+
+def _rule(order: tuple[Key, ...], arrangement: Arrangement, gap: int = 0) -> ColourRule:
+    """An order as a rule: how it goes on is what its arrangement means."""
+    way = Way.CYCLE
+    if arrangement is Arrangement.MIRROR:
+        way = Way.MIRROR
+    elif arrangement in {Arrangement.RUN, Arrangement.BLOCKS}:
+        way = Way.SPREAD
+    elif arrangement is Arrangement.UNIT:
+        unit = next(
+            n
+            for n in range(1, len(order) + 1)
+            if all(k == order[i % n] for i, k in enumerate(order))
+        )
+        order = order[:unit]
+    return ColourRule(keys=order, way=way, arrangement=arrangement, gap=gap)
+
+
+def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
+    """The pattern in an order; motifs that were coloured by hand keep their colour."""
+    after = pattern
+    if rule.way is not pattern.order.way and pattern.kept:
+        after = _in_own_right(pattern)
+    own = [slot + 1 for slot in range(after.run.motifs) if after.by_hand(slot).colour]
+    own += [slot + 1 for slot in range(after.run.motifs) if after.by_hand(slot).as_it_is]
+    told = [f"{_motifs(sorted(own))} {_keeps(own)} the colour given by hand."] if own else []
+    return _accompanied(replace(after, order=rule)), told
+
+
+def _in_own_right(pattern: Pattern) -> Pattern:
+    """The pattern with the motifs of the strip kept one by one, and no others."""
+    after = all_kept(pattern)
+    motifs = after.run.motifs
+    if after.kept == motifs:
+        return after
+    held = dict(after.motifs)
+    rows = [(slot, held.get(after.kept_at(slot), NOTHING)) for slot in range(motifs)]
+    gaps = [gap for gap in after.gaps if isinstance(gap.at, Part)]
+    at = {gap.at: gap for gap in after.gaps}
+    here = [(slot, at.get(after.kept_at(slot))) for slot in range(motifs)]
+    gaps += [replace(gap, at=slot) for slot, gap in here if gap is not None]
+    return replace(
+        after,
+        kept=motifs,
+        motifs=tuple(row for row in rows if row[1] != NOTHING),
+        gaps=tuple(gaps),
+    )
+
+
+def in_order(
+    pattern: Pattern,
+    swatches: Sequence[Swatch],
+    order: Sequence[int],
+    arrangement: Arrangement = Arrangement.FREE,
+) -> Changed:
+    """Give the motifs colours in a given order, whatever colour they were given before.
+
+    Args:
+        pattern: the pattern.
+        swatches: the colours.
+        order: for each motif the place of its colour among them.
+        arrangement: as what the order was asked for.
+    """
+    after, keys = with_colours(pattern, swatches)
+    rule = _rule(tuple(keys[place] for place in order), arrangement)
+    return _changed(pattern, *_ordered(_unpainted(after), rule))
+
+
+def two_in_turn(pattern: Pattern, swatches: Sequence[Swatch] = ()) -> Changed:
+    """Let two colours take turns over the motifs: those given, else the two furthest apart."""
+    after, keys = with_colours(pattern, swatches)
+    keys = tuple(dict.fromkeys(keys)) or own_keys(pattern)
+    if len(keys) < 2:
+        raise BriefError(
+            "colours", len(keys), "two colours", "Name two colours, or give motifs a second one."
+        )
+    if len(keys) > 2:
+        keys = _furthest(after, keys)
+    order = ColourRule(keys=keys, arrangement=Arrangement.UNIT)
+    return _changed(pattern, *_ordered(after, order))
+
+
+def _furthest(pattern: Pattern, keys: tuple[Key, ...]) -> tuple[Key, Key]:
+    from palettes.difference import pairwise
+    from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
+
+    lab = srgb1_to_lab(hexes_to_srgb1([pattern.colour(key).hex for key in keys]))
+    apart = pairwise(lab)
+    one, other = divmod(int(apart.argmax()), len(keys))
+    return keys[min(one, other)], keys[max(one, other)]
+
+
+def recolour(pattern: Pattern, swatches: Sequence[Swatch], base: Swatch) -> Changed:
+    """Put the piece in other colours: the first colour seen takes the first, and so on round.
+
+    What was painted by hand, tips and companions take their places among them; locked motifs keep
+    the colours that they have.
+    """
+    after, keys = with_colours(pattern, swatches)
+    after, base_key = with_colour(after, base)
+    seen = list(dict.fromkeys(_seen(pattern)))
+    new = {old: keys[rank % len(keys)] for rank, old in enumerate(seen)}
+    after = _with_keys(after, lambda key: new.get(key, key))
+    after = replace(after, base=replace(after.base, keys=(base_key,), by_motif=False))
+    # Small beads under the dividers follow the base, but for those in a colour of the motifs.
+    divider = tuple(
+        replace(
+            one,
+            paint=new.get(one.paint, Relative.BASE) if isinstance(one.paint, int) else one.paint,
+        )
+        for one in after.divider
+    )
+    gave_up = ["The base has one colour now."] if len(pattern.base.keys) > 1 else []
+    return _changed(pattern, _accompanied(replace(after, divider=divider)), gave_up)
+
+
+def _seen(pattern: Pattern) -> Iterable[Key]:
+    """The keys of everything that hangs in motifs that are not locked, in strip order."""
+    loom = Loom(pattern)
+    for slot in range(pattern.run.motifs):
+        by_hand = pattern.by_hand(slot)
+        if by_hand.locked is None:
+            for dangle in loom.dangles(slot, by_hand):
+                yield from (key for key, _ in dangle)
+
+
+def _with_keys(pattern: Pattern, new: Callable[[Key], Key]) -> Pattern:
+    """The pattern with other keys in everything that motifs hang; locked ones stay."""
+
+    def paint(old: Paint) -> Paint:
+        return new(old) if isinstance(old, int) else old
+
+    def tip(rule: TipRule) -> TipRule:
+        return rule if rule.paint is None else replace(rule, paint=paint(rule.paint))
+
+    def by_hand(old: ByHand) -> ByHand:
+        if old.locked:
+            return old
+        edits: list[Edit] = [
+            replace(edit, paint=paint(edit.paint)) if isinstance(edit, PaintEdit) else edit
+            for edit in old.edits
+        ]
+        held = old.held and tuple(
+            replace(one, beads=tuple(replace(b, paint=paint(b.paint)) for b in one.beads))
+            for one in old.held
+        )
+        return replace(
+            old,
+            colour=None if old.colour is None else new(old.colour),
+            tip=None if old.tip is None else tip(old.tip),
+            edits=tuple(edits),
+            held=held,
+        )
+
+    beside = {new(one): new(other) for one, other in pattern.inside.beside}
+    return replace(
+        pattern,
+        order=replace(pattern.order, keys=tuple(map(new, pattern.order.keys))),
+        inside=replace(pattern.inside, beside=tuple(sorted(beside.items()))),
+        tip=tip(pattern.tip),
+        motifs=tuple((place, by_hand(one)) for place, one in pattern.motifs),
+    )
+
+
+def replace_colour(pattern: Pattern, old: Swatch, new: Swatch) -> Changed:
+    """Take another colour wherever motifs have one; base and dividers keep theirs."""
+    after, key = with_colour(pattern, new)
+    alike = {
+        colour.key
+        for colour in pattern.colours
+        if (colour.name, colour.hex, colour.finish) == (old.name, old.hex, old.finish)
+    }
+    return _changed(pattern, _with_keys(after, lambda one: key if one in alike else one))
+
+
+# Motifs as a whole.
+
+
+def _free(pattern: Pattern) -> tuple[Pattern, list[str]]:
+    """The pattern with every motif's colour in its own right, so that motifs can change places."""
+    order, motifs, told = pattern.order, pattern.run.motifs, []
+    if order.way is not Way.CYCLE or len(order.keys) < motifs:
+        keys = tuple(order.key(slot, motifs) for slot in range(motifs))
+        if order.arrangement is not Arrangement.FREE:
+            told.append(f"The colours are no longer {_LAID_OUT[order.arrangement]}.")
+        pattern = replace(_in_own_right(pattern), order=ColourRule(keys=keys, gap=order.gap))
+    elif order.arrangement is not Arrangement.FREE:
+        told.append(f"The colours are no longer {_LAID_OUT[order.arrangement]}.")
+        pattern = replace(pattern, order=replace(order, arrangement=Arrangement.FREE))
+    return all_kept(pattern), told
+
+
+_LAID_OUT = {
+    Arrangement.UNIT: "a repeating unit",
+    Arrangement.MIRROR: "a mirror",
+    Arrangement.RUN: "a run from one to the next",
+    Arrangement.BLOCKS: "in blocks",
+}
+
+
+def _relaid(pattern: Pattern, sources: Sequence[int]) -> tuple[Pattern, list[str]]:
+    """The pattern with the motifs of these slots in this order, each as it is.
+
+    Args:
+        pattern: the pattern.
+        sources: for each slot after the change the slot before it that it shows.
+    """
+    before, told = _free(pattern)
+    motifs = before.run.motifs
+    held = dict(before.motifs)
+    beyond = max(0, before.kept - motifs)
+    places = [*sources, *range(motifs, motifs + beyond)]
+    keys = before.order.keys
+    after = replace(
+        before,
+        run=replace(before.run, motifs=len(sources)),
+        kept=len(places),
+        motifs=(),
+        order=replace(
+            before.order,
+            keys=(*(keys[p] for p in sources), *keys[motifs:]),
+        ),
+        gaps=_gaps_along(before, sources),
+    )
+    loom, new, own = Loom(before), Loom(after), 0
+    rows = []
+    for slot, source in enumerate(places):
+        by_hand = held.get(source, NOTHING)
+        if slot < len(sources) and not (by_hand.outline or by_hand.as_it_is):
+            had = tuple(loom.lengths(source, replace(by_hand, edits=())))
+            if tuple(new.lengths(slot, replace(by_hand, edits=()))) != had:
+                by_hand, own = replace(by_hand, outline=outline_of(had)), own + 1
+        if by_hand != NOTHING:
+            rows.append((slot, by_hand))
+    if own:
+        told.append("Outlines no longer go by one rule: motifs keep the ones that they had.")
+    return replace(after, motifs=tuple(rows)), told
+
+
+def _gaps_along(pattern: Pattern, sources: Sequence[int]) -> tuple[Gap, ...]:
+    at = {gap.at: gap for gap in pattern.gaps}
+    gaps = [gap for gap in pattern.gaps if isinstance(gap.at, Part)]
+    moved = [(slot, at.get(source)) for slot, source in enumerate(sources)]
+    gaps += [replace(gap, at=slot) for slot, gap in moved if gap is not None]
+    return tuple(gaps)
+
+
+def swap(pattern: Pattern, one: int, other: int) -> Changed:
+    """Let two motifs change places, with all that is in them."""
+    for motif in (one, other):
+        _open(pattern, motif)
+    slots = list(range(pattern.run.motifs))
+    slots[one], slots[other] = slots[other], slots[one]
+    return _changed(pattern, *_relaid(pattern, slots))
+
+
+def move(pattern: Pattern, motif: int, to: int) -> Changed:
+    """Move a motif to another place; those between make room."""
+    _open(pattern, motif)
+    _there(pattern, to, "to")
+    slots = list(range(pattern.run.motifs))
+    slots.insert(to, slots.pop(motif))
+    return _changed(pattern, *_relaid(pattern, slots))
+
+
+def insert(pattern: Pattern, motif: int, swatch: Swatch | None = None) -> Changed:
+    """Put one more motif behind another, like it or in a colour of its own."""
+    _there(pattern, motif)
+    if pattern.run.motifs >= MOST_MOTIFS:
+        raise BriefError("motifs", pattern.run.motifs + 1, f"at most {MOST_MOTIFS}", "Leave it.")
+    slots = list(range(pattern.run.motifs))
+    slots.insert(motif + 1, motif)
+    after, told = _relaid(pattern, slots)
+    copy = after.by_hand(motif + 1)
+    if copy.locked:
+        after = with_by_hand(after, motif + 1, replace(copy, locked=None))
+    if swatch is not None:
+        after = paint_motif(after, motif + 1, swatch).pattern
+    return _changed(pattern, _refilled(after), told)
+
+
+def remove(pattern: Pattern, motif: int) -> Changed:
+    """Take a motif out."""
+    _open(pattern, motif)
+    if pattern.run.motifs == 1:
+        raise BriefError("motif", 1, "a piece of two motifs or more", "Recolour it instead.")
+    slots = [slot for slot in range(pattern.run.motifs) if slot != motif]
+    after, told = _relaid(pattern, slots)
+    return _changed(pattern, _refilled(after), told)
+
+
+def swap_colours(pattern: Pattern, one: int, other: int) -> Changed:
+    """Exchange the colours of two motifs; outlines, tips and what was painted inside stay."""
+    for motif in (one, other):
+        _open(pattern, motif)
+    first, second = pattern.own_key(one), pattern.own_key(other)
+    after = pattern
+    for motif, old, new in ((one, first, second), (other, second, first)):
+        by_hand = after.by_hand(motif)
+        if by_hand.held:
+            held = tuple(
+                replace(
+                    column,
+                    beads=tuple(
+                        replace(bead, paint=new) if bead.paint in {old, Relative.OWN} else bead
+                        for bead in column.beads
+                    ),
+                )
+                for column in by_hand.held
+            )
+            by_hand = replace(by_hand, held=held)
+        after = with_by_hand(after, motif, replace(by_hand, colour=new))
+    return _changed(pattern, after)
+
+
+def lock(pattern: Pattern, motif: int) -> Changed:
+    """Keep a motif as it is, whatever else is changed, until it is unlocked."""
+    by_hand = _open(pattern, motif)
+    woven = weave(pattern)
+    numbers = {
+        (bead.name, bead.hex, bead.finish): colour.key
+        for colour in reversed(pattern.colours)
+        for bead in woven.beads
+        if (colour.name, colour.hex, colour.finish) == (bead.name, bead.hex, bead.finish)
+    }
+
+    def key(number: int) -> Key:
+        bead = woven.beads[number]
+        return numbers[bead.name, bead.hex, bead.finish]
+
+    held = tuple(
+        Held(
+            base=key(column.base),
+            beads=tuple(Hung(paint=key(n), kind=woven.beads[n].kind) for n in column.beads),
+        )
+        for column in woven.motifs[motif]
+    )
+    return _changed(pattern, with_by_hand(pattern, motif, replace(by_hand, locked=held)))
+
+
+def unlock(pattern: Pattern, motif: int) -> Changed:
+    """Let a motif follow the rules again, and what was done to it by hand."""
+    _there(pattern, motif)
+    by_hand = replace(pattern.by_hand(motif), locked=None)
+    return _changed(pattern, with_by_hand(pattern, motif, by_hand))
+
+
+# Size and what it is worn as.
+
+
+def _margin(pattern: Pattern) -> int:
+    """Plain base beads at each end that fill what whole motifs leave over."""
+    wearer = pattern.worn.wearer
+    if wearer is None:
+        return pattern.run.margins[0]
+    bare = replace(pattern, run=replace(pattern.run, margins=(0, 0)))
+    left_mm = (
+        wearer.target_mm(pattern.ends.closure)
+        + TOLERANCE_MM
+        - bare.base_beads * pattern.base.pitch_mm
+    )
+    return max(0, floor(left_mm / (2.0 * pattern.base.pitch_mm)))
+
+
+def _refilled(pattern: Pattern) -> Pattern:
+    """The pattern with plain ends that fill, where they are to fill."""
+    if not pattern.run.fill or pattern.worn.wearer is None:
+        return pattern
+    margin = _margin(pattern)
+    gaps = tuple(gap for gap in pattern.gaps if gap.at not in {Part.START, Part.END})
+    return replace(pattern, run=replace(pattern.run, margins=(margin, margin)), gaps=gaps)
+
+
+def most_motifs(pattern: Pattern, target_mm: float) -> int:
+    """The most motifs of a pattern whose strip is no longer than the target; 0 if none is.
+
+    Link beads are left out of account: they are proposed anew for whatever is left over.
+    """
+    pitch_mm, motifs = pattern.base.pitch_mm, 0
+    while motifs < MOST_MOTIFS:
+        more = replace(pattern, run=replace(pattern.run, motifs=motifs + 1))
+        if more.base_beads * pitch_mm > target_mm + TOLERANCE_MM:
+            break
+        motifs += 1
+    return motifs
+
+
+def with_motifs(pattern: Pattern, motifs: int) -> Pattern:
+    """The pattern carried on, or cut, to so many motifs."""
+    return replace(pattern, run=replace(pattern.run, motifs=motifs))
+
+
+def resize(
+    pattern: Pattern,
+    wearer: Wearer,
+    *,
+    closure: Closure | None = None,
+    fill: bool | None = None,
+) -> Changed | TooShort:
+    """Make the piece for another measurement: as many motifs as fit, by the same rules.
+
+    Args:
+        pattern: the pattern.
+        wearer: the measurement.
+        closure: another fastening; None for the piece's own.
+        fill: whether plain base beads at both ends fill what is left over; None for as it is.
+
+    Raises:
+        BriefError: the closure takes up all of measurement and ease.
+    """
+    fill = pattern.run.fill if fill is None else fill
+    after = replace(
+        pattern,
+        worn=replace(pattern.worn, wearer=wearer),
+        ends=pattern.ends if closure is None else replace(pattern.ends, closure=closure),
+        run=replace(pattern.run, fill=fill, margins=(0, 0) if fill else pattern.run.margins),
+    )
+    target_mm = wearer.target_mm(after.ends.closure)
+    motifs = most_motifs(after, target_mm)
+    if motifs == 0:
+        needs_mm = with_motifs(after, 1).base_beads * pattern.base.pitch_mm
+        return TooShort(target_mm=target_mm, needs_mm=needs_mm)
+    return _changed(pattern, _refilled(with_motifs(after, motifs)))
+
+
+def wear_as(pattern: Pattern, wear: Wear) -> Changed:
+    """Say what the piece is worn as; an ease that nobody set by hand follows."""
+    worn = replace(pattern.worn, wear=wear)
+    after = replace(pattern, worn=worn)
+    wearer = worn.wearer
+    if wearer is None:
+        return _changed(pattern, after)
+    usual_mm = usual_ease_mm(place_of(wear, wearer.snug_mm))
+    if worn.own_ease or usual_mm == wearer.ease_mm:
+        asks = []
+        if usual_mm != wearer.ease_mm:
+            asks.append(
+                f"The ease of {wearer.ease_mm:g} mm was set by hand and stays; usual for "
+                f"{wear.with_article} is {usual_mm:g} mm. Shall it be that?"
+            )
+        return _changed(pattern, after, asks=asks)
+    found = resize(after, replace(wearer, ease_mm=usual_mm))
+    return found if isinstance(found, Changed) else _changed(pattern, after)
+
+
+def for_wearer(
+    pattern: Pattern, snug_mm: float, *, ease_mm: float | None = None, wear: Wear | None = None
+) -> Changed | TooShort:
+    """Make the piece for another person: by the same rules, with the ease of where it is worn.
+
+    Args:
+        pattern: the pattern.
+        snug_mm: round the limb.
+        ease_mm: the ease, if it is set by hand; None for the usual one, or the one set before.
+        wear: what it is worn as, if that is said; None for as said before, else by the measure.
+    """
+    old = pattern.worn.wearer
+    wear = wear or pattern.worn.wear
+    own = pattern.worn.own_ease and old is not None
+    asks: list[str] = []
+    usual_mm = usual_ease_mm(place_of(wear or usual_wear(snug_mm), snug_mm))
+    if ease_mm is None and own and old is not None:
+        ease_mm = old.ease_mm
+        if ease_mm != usual_mm:
+            asks.append(
+                f"The ease of {ease_mm:g} mm was set by hand and stays; usual there is "
+                f"{usual_mm:g} mm. Shall it be that?"
+            )
+    own = ease_mm is not None
+    wearer = replace(old or Wearer(snug_mm=snug_mm), snug_mm=snug_mm, ease_mm=ease_mm or usual_mm)
+    after = replace(pattern, worn=replace(pattern.worn, own_ease=own, wear=wear))
+    found = resize(after, wearer)
+    return replace(found, asks=(*found.asks, *asks)) if isinstance(found, Changed) else found
+
+
+def refit(
+    pattern: Pattern,
+    wearer: Wearer,
+    *,
+    repeat: Repeat,
+    motifs: int,
+    base: BeadKind,
+    pitch_mm: float,
+    measured: bool,
+    hanging: BeadKind,
+    closure: Closure,
+    fill: bool,
+    last_divider: int | None = None,
+) -> Changed:
+    """Put the piece on another strip: other widths, dividers, ends, kinds of bead or pitch.
+
+    Turning beads and small beads of a kind of their own keep it. Every motif takes the new width.
+
+    Args:
+        pattern: the pattern.
+        wearer: the measurement.
+        repeat: dangles, divider and plain base beads of the strip.
+        motifs: how many.
+        base: the base beads' kind.
+        pitch_mm: the strip's length per base bead.
+        measured: whether that was measured.
+        hanging: the dangles' kind.
+        closure: the fastening.
+        fill: whether plain ends fill in other sizes too.
+        last_divider: base beads of the last divider, if not as many as of the others.
+    """
+    told = []
+    widths = [
+        (place, replace(one, width=None)) for place, one in pattern.motifs if one.locked is None
+    ]
+    locked = [(place, one) for place, one in pattern.motifs if one.locked is not None]
+    if any(one.width and one.width != repeat.dangles for _, one in pattern.motifs):
+        told.append(f"Every motif is {repeat.dangles} dangles wide now.")
+    if pattern.gaps:
+        told.append("Dividers and ends done by hand follow the rule now.")
+    margin = repeat.margins // 2
+    held = [
+        (place, replace(one, width=repeat.dangles) if one.held else one) for place, one in widths
+    ]
+    after = replace(
+        pattern,
+        hanging=hanging,
+        base=replace(pattern.base, kind=base, pitch_mm=pitch_mm, measured=measured),
+        run=replace(
+            pattern.run,
+            motifs=motifs,
+            width=repeat.dangles,
+            divider=repeat.divider,
+            last_divider=None if last_divider == repeat.divider else last_divider,
+            margins=(margin, repeat.margins - margin),
+            fill=fill,
+        ),
+        ends=replace(pattern.ends, closure=closure),
+        worn=replace(pattern.worn, wearer=wearer),
+        motifs=tuple(sorted(row for row in (*held, *locked) if row[1] != NOTHING)),
+        gaps=(),
+    )
+    return _changed(pattern, after, told)
