@@ -95,9 +95,8 @@ def _changed(
 
 def _newly_asleep(before: Pattern, after: Pattern) -> tuple[str, ...]:
     """Edits by hand that had a place before and have none now, motif by motif."""
-    if before.motifs == after.motifs and before.run == after.run:
-        if before.outlines == after.outlines:
-            return ()
+    if all(getattr(before, part) == getattr(after, part) for part in ("motifs", "run", "outlines")):
+        return ()
     words = []
     for slot in range(after.run.motifs):
         gone = len(asleep(after, slot))
