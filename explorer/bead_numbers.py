@@ -1,16 +1,8 @@
-"""Beads by their numbers in a design: adding one, and keeping each once."""
+"""Beads by their numbers in a design."""
 
 from dataclasses import replace
 
 from explorer.design import Column, Design
-from palettes.beads import Bead
-
-
-def with_bead(design: Design, bead: Bead) -> tuple[Design, int]:
-    """The design with a bead among its beads, and that bead's number."""
-    if bead in design.beads:
-        return design, design.beads.index(bead)
-    return replace(design, beads=(*design.beads, bead)), len(design.beads)
 
 
 def tidied(design: Design) -> Design:

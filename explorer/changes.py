@@ -39,11 +39,12 @@ from explorer.pattern import (
     TipRule,
     Way,
     all_kept,
+    colour_rule,
     outline_of,
     with_by_hand,
 )
 from explorer.profile import check_profile
-from explorer.profile_alternation import PATTERNS
+from explorer.profile_alternation import PATTERNS, counterpart
 from explorer.sequence_types import MOST_MOTIFS, Arrangement
 from explorer.wearers import place_of, usual_ease_mm, usual_wear
 from explorer.weave import Loom, asleep, weave
@@ -482,8 +483,6 @@ def alternation(
         outlines: one for each letter; none are those that there are, and their counterparts.
         mirrored: whether motifs past the middle are mirror images; None for as it is.
     """
-    from explorer.outlines import counterpart
-
     letters = letters.upper().replace(" ", "")
     if letters not in PATTERNS:
         raise BriefError("letters", letters, f"one of {', '.join(PATTERNS)}", "Choose one of them.")
@@ -679,24 +678,7 @@ def arrange(
     if isinstance(found, NoOrder):
         raise refused(found)
     order = tuple(keys[place] for place in found.order.order)
-    return _changed(pattern, *_ordered(after, _rule(order, arrangement, gap)))
-
-
-def _rule(order: tuple[Key, ...], arrangement: Arrangement, gap: int = 0) -> ColourRule:
-    """An order as a rule: how it goes on is what its arrangement means."""
-    way = Way.CYCLE
-    if arrangement is Arrangement.MIRROR:
-        way = Way.MIRROR
-    elif arrangement in {Arrangement.RUN, Arrangement.BLOCKS}:
-        way = Way.SPREAD
-    elif arrangement is Arrangement.UNIT:
-        unit = next(
-            n
-            for n in range(1, len(order) + 1)
-            if all(k == order[i % n] for i, k in enumerate(order))
-        )
-        order = order[:unit]
-    return ColourRule(keys=order, way=way, arrangement=arrangement, gap=gap)
+    return _changed(pattern, *_ordered(after, colour_rule(order, arrangement, gap)))
 
 
 def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
@@ -745,7 +727,7 @@ def in_order(
         arrangement: as what the order was asked for.
     """
     after, keys = with_colours(pattern, swatches)
-    rule = _rule(tuple(keys[place] for place in order), arrangement)
+    rule = colour_rule(tuple(keys[place] for place in order), arrangement)
     return _changed(pattern, *_ordered(_unpainted(after), rule))
 
 
@@ -843,6 +825,33 @@ def _with_keys(pattern: Pattern, new: Callable[[Key], Key]) -> Pattern:
         tip=tip(pattern.tip),
         motifs=tuple((place, by_hand(one)) for place, one in pattern.motifs),
     )
+
+
+def restyle(pattern: Pattern, old: Swatch, new: Swatch) -> Changed:
+    """Mend a colour's look by hand wherever it hangs; the base keeps the old one.
+
+    The colour keeps its place in every list, where nothing but motifs has it.
+    """
+    alike = {
+        colour.key
+        for colour in pattern.colours
+        if (colour.name, colour.hex, colour.finish) == (old.name, old.hex, old.finish)
+    }
+    locked = {
+        bead.paint
+        for _, by_hand in pattern.motifs
+        for column in by_hand.locked or ()
+        for bead in column.beads
+    }
+    if alike & ({*pattern.base.keys} | locked):
+        return replace_colour(pattern, old, new)
+    colours = tuple(
+        replace(colour, name=new.name, hex=new.hex, finish=new.finish)
+        if colour.key in alike
+        else colour
+        for colour in pattern.colours
+    )
+    return _changed(pattern, replace(pattern, colours=colours))
 
 
 def replace_colour(pattern: Pattern, old: Swatch, new: Swatch) -> Changed:

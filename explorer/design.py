@@ -6,7 +6,7 @@ motifs. Bead numbers are places in ``Design.beads``.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 
 from palettes.beads import Bead
@@ -231,14 +231,3 @@ def build(
         end_links=links[1],
         closure=closure or NO_CLOSURE,
     )
-
-
-def with_motif_bead(design: Design, motif: int, bead: int) -> Design:
-    """The design with one motif's main colour changed; accents of other beads stay."""
-    old = motif_bead(design.motifs[motif])
-    columns = tuple(
-        replace(column, beads=tuple(bead if b == old else b for b in column.beads))
-        for column in design.motifs[motif]
-    )
-    motifs = (*design.motifs[:motif], columns, *design.motifs[motif + 1 :])
-    return replace(design, motifs=motifs)

@@ -1,12 +1,8 @@
-"""Both ends of a strip: link beads, and the usual closures and chains."""
+"""The usual closures and chains at both ends of a strip."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from explorer.bead_numbers import tidied, with_bead
-from explorer.design import MOST_LINKS, Design
-from explorer.errors import BriefError
 from explorer.lengths import MM_PER_INCH
-from palettes.beads import Bead
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,18 +36,3 @@ FASTENINGS = (
 WIRE_GUARD_MM = (4.0, 5.0)
 # Extender chains as they are sold (from memory).
 EXTENDERS_MM = tuple(inches * float(MM_PER_INCH) for inches in (1, 2, 3))
-
-
-def with_link_beads(design: Design, bead: Bead, each_end: int) -> Design:
-    """The design with so many link beads at each end.
-
-    Raises:
-        BriefError: more than three, or fewer than none.
-    """
-    if not 0 <= each_end <= MOST_LINKS:
-        raise BriefError(
-            "links", each_end, f"nought to {MOST_LINKS} at each end", "Choose fewer link beads."
-        )
-    design, number = with_bead(design, bead)
-    row = (number,) * each_end
-    return tidied(replace(design, start_links=row, end_links=row))

@@ -1,6 +1,7 @@
 """Link beads: what is left over, spent on nought to three beads at each end before the closure."""
 
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from explorer.design import MOST_LINKS, Design
 from explorer.fit import TOLERANCE_MM
@@ -11,7 +12,7 @@ class Links:
     """As many link beads at each end, and what is still left over.
 
     Attributes:
-        bead: the bead's number in the design.
+        bead: the place of the bead among those tried.
         each_end: how many at each end.
         length_mm: what they add to the strip together.
         slack_mm: what is left over with them.
@@ -23,18 +24,16 @@ class Links:
     slack_mm: float
 
 
-def best_links(design: Design, slack_mm: float, beads: tuple[int, ...]) -> Links:
+def best_links(slack_mm: float, pitches_mm: Sequence[float]) -> Links:
     """The link beads that leave least over, fewest beads at a tie; none if none fits.
 
     Args:
-        design: the piece, whose own links do not count.
         slack_mm: what is left over without links.
-        beads: the numbers of the beads to try, in order of liking. A link bead lies along the
-            thread, so it adds its pitch.
+        pitches_mm: the pitches of the beads to try, in order of liking. A link bead lies along
+            the thread, so it adds its pitch.
     """
-    best = Links(bead=beads[0], each_end=0, length_mm=0.0, slack_mm=slack_mm)
-    for bead in beads:
-        pitch_mm = design.beads[bead].kind.pitch_mm
+    best = Links(bead=0, each_end=0, length_mm=0.0, slack_mm=slack_mm)
+    for bead, pitch_mm in enumerate(pitches_mm):
         for each_end in range(1, MOST_LINKS + 1):
             length_mm = 2.0 * each_end * pitch_mm
             left_mm = slack_mm - length_mm
@@ -43,12 +42,6 @@ def best_links(design: Design, slack_mm: float, beads: tuple[int, ...]) -> Links
                     bead=bead, each_end=each_end, length_mm=length_mm, slack_mm=max(0.0, left_mm)
                 )
     return best
-
-
-def with_links(design: Design, links: Links) -> Design:
-    """The design with those link beads at both ends."""
-    end = (links.bead,) * links.each_end
-    return replace(design, start_links=end, end_links=end)
 
 
 def links_mm(design: Design) -> float:

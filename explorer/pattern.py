@@ -248,6 +248,23 @@ class ColourRule:
         return self.keys[shown(self.way, slot, motifs, len(self.keys))]
 
 
+def colour_rule(order: tuple[Key, ...], arrangement: Arrangement, gap: int = 0) -> ColourRule:
+    """An order as a rule: how it goes on is what its arrangement means."""
+    way = Way.CYCLE
+    if arrangement is Arrangement.MIRROR:
+        way = Way.MIRROR
+    elif arrangement in {Arrangement.RUN, Arrangement.BLOCKS}:
+        way = Way.SPREAD
+    elif arrangement is Arrangement.UNIT:
+        unit = next(
+            n
+            for n in range(1, len(order) + 1)
+            if all(k == order[i % n] for i, k in enumerate(order))
+        )
+        order = order[:unit]
+    return ColourRule(keys=order, way=way, arrangement=arrangement, gap=gap)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InsideRule:
     """How colours are spread inside a motif.

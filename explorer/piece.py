@@ -20,7 +20,7 @@ from explorer.errors import BriefError
 from explorer.lift import lift
 from explorer.pattern import Pattern, Worn
 from explorer.reading import Json, Reader
-from explorer.wearers import usual_wear
+from explorer.wearers import own_ease, usual_wear
 from explorer.weave import weave
 from palettes.errors import ChartError
 
@@ -102,7 +102,7 @@ def piece_of(
     notes: str = "",
 ) -> Piece:
     """A piece of which only the beads are known: its rules are read off them (``lift``)."""
-    own = piece_version_1.own_ease(wearer, wear)
+    own = own_ease(wearer, wear)
     pattern = lift(
         design,
         worn=Worn(wearer=wearer, wear=wear, own_ease=own),
@@ -115,6 +115,12 @@ def piece_of(
 def worn_by(piece: Piece, wearer: Wearer | None) -> Piece:
     """The piece with another measurement beside it, its beads as they are."""
     worn = replace(piece.pattern.worn, wearer=wearer)
+    return replace(piece, pattern=replace(piece.pattern, worn=worn))
+
+
+def worn_as(piece: Piece, wear: Wear) -> Piece:
+    """The piece with what it is worn as beside it, its beads as they are."""
+    worn = replace(piece.pattern.worn, wear=wear)
     return replace(piece, pattern=replace(piece.pattern, worn=worn))
 
 

@@ -15,7 +15,7 @@ from explorer.fit import TOLERANCE_MM
 from explorer.lift import lift
 from explorer.pattern import Pattern, Worn
 from explorer.reading import Json, Reader
-from explorer.wearers import place_of, usual_ease_mm, usual_wear
+from explorer.wearers import own_ease
 from explorer.weave import weave
 from palettes.beads import Bead, BeadKind
 from palettes.finishes import Finish
@@ -46,14 +46,6 @@ def ends_filled(design: Design, wearer: Wearer) -> bool:
     left_mm = wearer.target_mm(design.closure) - design.strip_mm
     alike = len(design.start_margin) == len(design.end_margin)
     return alike and left_mm < 2.0 * design.base_pitch_mm - TOLERANCE_MM
-
-
-def own_ease(wearer: Wearer | None, wear: Wear | None) -> bool:
-    """Whether an ease is another than the usual one where the piece is worn."""
-    if wearer is None:
-        return False
-    place = place_of(wear or usual_wear(wearer.snug_mm), wearer.snug_mm)
-    return wearer.ease_mm != usual_ease_mm(place)
 
 
 def _lifted(

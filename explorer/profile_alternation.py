@@ -94,3 +94,15 @@ def _suits(letters: str, motifs: int) -> tuple[int, ...]:
     fewer = [n for n in range(max(1, motifs - len(letters)), motifs) if _runs_on(letters, n)]
     more = [n for n in range(motifs + 1, motifs + len(letters) + 1) if _runs_on(letters, n)]
     return tuple(fewer[-1:] + more[:1])
+
+
+def counterpart(profile: tuple[int, ...]) -> tuple[int, ...]:
+    """An outline that goes well in turn with another: the same one upside down.
+
+    A level one has no other side up: its counterpart is level too and about half as long, or two
+    beads longer where it is of one bead. Chosen by us.
+    """
+    least, most = min(profile), max(profile)
+    if least == most:
+        return (most // 2 if most > 1 else most + 2,) * len(profile)
+    return tuple(least + most - length for length in profile)

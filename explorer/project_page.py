@@ -3,16 +3,16 @@
 The same blocks become a PDF or one self-contained web page.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from explorer.brief import MOST_SNUG_MM, Wearer
+from explorer.changes import TooShort, resize
 from explorer.counts import Counts, Spares, counts
 from explorer.design import NO_CLOSURE, Closure, Design
 from explorer.errors import BriefError
 from explorer.layout import motif_scene, thumbnail_scene
 from explorer.lengths import both, inches, millimetres
-from explorer.piece import Piece
-from explorer.resize import TooShort, resize
+from explorer.piece import Piece, worn_by
 from explorer.sheet_care import ALL, own_care
 from explorer.sheet_facts import SheetFacts, SheetOptions, sheet_facts
 from explorer.sheet_letters import chip
@@ -20,6 +20,7 @@ from explorer.sheet_parts import strip_rows, thread_blocks
 from explorer.sheet_work import base_row_blocks, dangle_blocks, finish_blocks
 from explorer.sitting import Sitting, sitting
 from explorer.thread import thread_plan
+from explorer.weave import weave
 from gallery.page import (
     Block,
     Cell,
@@ -101,15 +102,16 @@ def size_rows(piece: Piece, sizes: Sizes, options: SheetOptions) -> tuple[SizeRo
 
 
 def _size_row(piece: Piece, girth_mm: float, sizes: Sizes, options: SheetOptions) -> SizeRow:
-    found = resize(piece, sizes.wearer(girth_mm), closure=sizes.closure)
+    found = resize(piece.pattern, sizes.wearer(girth_mm), closure=sizes.closure)
     if isinstance(found, TooShort):
         return SizeRow(girth_mm=girth_mm, design=None, sits=None, counts=None, thread_mm=None)
-    plan = thread_plan(found.design, options.setup)
+    design = weave(found.pattern)
+    plan = thread_plan(design, options.setup)
     return SizeRow(
         girth_mm=girth_mm,
-        design=found.design,
-        sits=sitting(found.design, sizes.wearer(girth_mm)),
-        counts=counts(found.design, Spares(percent=0.0, least=0)),
+        design=design,
+        sits=sitting(design, sizes.wearer(girth_mm)),
+        counts=counts(design, Spares(percent=0.0, least=0)),
         thread_mm=plan.length_mm,
     )
 
@@ -122,7 +124,7 @@ def project_page(piece: Piece, sizes: Sizes, options: SheetOptions | None = None
         sizes: the girths of the size table.
         options: thread, spares, date; a link is printed as a code.
     """
-    facts = sheet_facts(replace(piece, wearer=None), options or SheetOptions())
+    facts = sheet_facts(worn_by(piece, None), options or SheetOptions())
     return Document(
         title=piece.name,
         blocks=(

@@ -7,6 +7,7 @@ from explorer.candidates import Candidate
 from explorer.contrast_piece import MotifsAsSeen, all_as_seen
 from explorer.design import Design
 from explorer.order_choice import ROUNDING
+from palettes.beads import Bead
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,7 +31,9 @@ class Figures:
         return self.strongest_proven and self.weakest >= self.strongest
 
 
-def figures_of(candidates: Sequence[Candidate], designs: Sequence[Design]) -> list[Figures]:
+def figures_of(
+    candidates: Sequence[Candidate], designs: Sequence[Design], colours: Sequence[Bead]
+) -> list[Figures]:
     """The figures of candidates.
 
     The search's proof is passed on only where the search reckoned with what the woven piece shows.
@@ -38,16 +41,17 @@ def figures_of(candidates: Sequence[Candidate], designs: Sequence[Design]) -> li
     Args:
         candidates: the recipes and what was found for them.
         designs: their pieces.
+        colours: the brief's, which their palettes count in.
     """
     seen = all_as_seen(designs)
-    return [_figures(*one) for one in zip(candidates, designs, seen, strict=True)]
+    return [_figures(*one, colours) for one in zip(candidates, seen, strict=True)]
 
 
-def _figures(candidate: Candidate, design: Design, seen: MotifsAsSeen) -> Figures:
+def _figures(candidate: Candidate, seen: MotifsAsSeen, colours: Sequence[Bead]) -> Figures:
     found = candidate.found
     row = seen.weakest
     weakest = None if row is None else row.delta_e_2000
-    reckoned = candidate.exact and _one_bead_a_colour(candidate, design)
+    reckoned = candidate.exact and _one_bead_a_colour(candidate, colours)
     reckoned = reckoned and _same(weakest, found.order.weakest)
     strongest = found.strongest if reckoned and not _same(weakest, found.strongest) else weakest
     return Figures(
@@ -62,10 +66,10 @@ def _figures(candidate: Candidate, design: Design, seen: MotifsAsSeen) -> Figure
     )
 
 
-def _one_bead_a_colour(candidate: Candidate, design: Design) -> bool:
+def _one_bead_a_colour(candidate: Candidate, colours: Sequence[Bead]) -> bool:
     """Whether no bead is in the palette twice: its motifs would repeat, unknown to the search."""
-    colours = len(candidate.recipe.palette)
-    return len(set(design.beads[:colours])) == colours
+    palette = candidate.recipe.palette
+    return len({colours[place] for place in palette}) == len(palette)
 
 
 def _same(one: float | None, other: float | None) -> bool:

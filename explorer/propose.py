@@ -23,14 +23,16 @@ from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import Fit, NoFit
 from explorer.orders import Orders
+from explorer.pattern import Pattern
 from explorer.profile_scores import ProfileScores, drop_mm, scores
 from explorer.proposal_figures import figures_of
 from explorer.quality import quality
 from explorer.reasons import reasons
-from explorer.recipe import Recipe, make
-from explorer.relatives import relatives
+from explorer.recipe import Recipe, pattern_of
+from explorer.relatives import Like, related, relatives
 from explorer.subsets import subsets, thinned
 from explorer.variety import Looks, looks, spread_pick
+from explorer.weave import weave
 from palettes.difference import pairwise
 from palettes.harmony import mean_harmony
 from palettes.spaces import FloatArray, hexes_to_srgb1, srgb1_to_lab
@@ -48,7 +50,7 @@ class Proposal:
 
     Attributes:
         recipe: the choices that made it.
-        design: the piece.
+        pattern: the piece as it is meant.
         fit: its strip.
         weakest: CIEDE2000 of the weakest two neighbouring motifs as seen
             (``explorer.contrast_piece``); None for one motif, and where all neighbours repeat.
@@ -72,7 +74,7 @@ class Proposal:
     """
 
     recipe: Recipe
-    design: Design
+    pattern: Pattern
     fit: Fit
     weakest: float | None
     weakest_pair: tuple[int, int] | None
@@ -90,6 +92,11 @@ class Proposal:
     reason: str
     unbeaten: bool
 
+    @property
+    def design(self) -> Design:
+        """The piece, bead by bead."""
+        return weave(self.pattern)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proposals:
@@ -101,7 +108,7 @@ class Proposals:
 
 
 def propose(
-    brief: Brief, keep_going: Progress | None = None, *, like: Recipe | None = None
+    brief: Brief, keep_going: Progress | None = None, *, like: Like | None = None
 ) -> Proposals | NoFit:
     """Different good pieces for a brief.
 
@@ -109,7 +116,7 @@ def propose(
         brief: what is asked for; its seed decides all choices by chance.
         keep_going: called between steps with steps done and steps in all; False ends the search
             early with what was found.
-        like: a recipe to find relatives of; its palette refers to the brief's colours.
+        like: what to find relatives of.
 
     Returns:
         Up to ``brief.count`` proposals, or what measurement would let one motif fit.
@@ -128,7 +135,7 @@ def propose(
     tries = (
         candidates(brief, choices, orders, rng)
         if like is None
-        else relatives(brief, like, choices, orders, rng)
+        else relatives(brief, like.recipe, choices, orders, rng)
     )
     archive = best_of_each(_counted(tries, brief, keep_going), brief.mood)
     if not archive:
@@ -136,7 +143,9 @@ def propose(
     qualities = np.array([quality(candidate, brief.mood) for candidate in archive])
     picked = spread_pick(_looks(brief, archive, lab), qualities, brief.count)
     return Proposals(
-        brief=brief, fit=fit, proposals=_proposals(brief, [archive[i] for i in picked], lab)
+        brief=brief,
+        fit=fit,
+        proposals=_proposals(brief, [archive[i] for i in picked], lab, like),
     )
 
 
@@ -209,16 +218,22 @@ def _drops_mm(brief: Brief, recipe: Recipe) -> list[float]:
     return drops + divider
 
 
-def _proposals(brief: Brief, picked: list[Candidate], lab: FloatArray) -> tuple[Proposal, ...]:
-    designs = [make(brief, c.recipe) for c in picked]
+def _proposals(
+    brief: Brief, picked: list[Candidate], lab: FloatArray, like: Like | None
+) -> tuple[Proposal, ...]:
+    patterns = [
+        pattern_of(brief, c.recipe) if like is None else related(brief, like, c.recipe)
+        for c in picked
+    ]
+    designs = [weave(pattern) for pattern in patterns]
     harmonies = [mean_harmony(lab[list(c.recipe.palette)]) for c in picked]
-    figures = figures_of(picked, designs)
+    figures = figures_of(picked, designs, brief.colours)
     unbeaten = front(np.column_stack([[f.weakest or 0.0 for f in figures], harmonies]))
     lines = reasons(picked, harmonies, figures)
     return tuple(
         Proposal(
             recipe=c.recipe,
-            design=design,
+            pattern=pattern,
             fit=c.fit,
             weakest=f.weakest,
             weakest_pair=f.weakest_pair,
@@ -231,13 +246,13 @@ def _proposals(brief: Brief, picked: list[Candidate], lab: FloatArray) -> tuple[
             harmony=harmony,
             outline=scores(c.recipe.profile, brief.colours[0].kind),
             beads=c.recipe.beads,
-            weight_g=weight_of(design),
+            weight_g=weight_of(weave(pattern)),
             reads_apart_to_m=f.reads_apart_to_m,
             reason=line,
             unbeaten=bool(best),
         )
-        for c, design, f, harmony, line, best in zip(
-            picked, designs, figures, harmonies, lines, unbeaten, strict=True
+        for c, pattern, f, harmony, line, best in zip(
+            picked, patterns, figures, harmonies, lines, unbeaten, strict=True
         )
     )
 

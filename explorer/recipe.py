@@ -4,11 +4,27 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from explorer.brief import Brief
-from explorer.colouring import Colouring, paint
-from explorer.design import Column, Design
+from explorer.colouring import Colouring
+from explorer.design import Design
 from explorer.fit import Repeat
+from explorer.pattern import (
+    BaseRule,
+    Colour,
+    Ends,
+    Hung,
+    InsideRule,
+    OutlineRule,
+    Pattern,
+    Relative,
+    Run,
+    Worn,
+    colour_rule,
+    outline_of,
+)
 from explorer.sequence_types import Arrangement
+from explorer.weave import weave
 from palettes.beads import Bead
+from palettes.finishes import Finish
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,7 +34,8 @@ class Recipe:
     Attributes:
         outline: the profile's shape in a word.
         profile: dangle lengths of a motif, in beads.
-        second: those of every second motif, as wide; none where all motifs are alike.
+        second: those of every second motif, as wide, counted from both ends; none where all motifs
+            are alike.
         repeat: dangles, divider and margins.
         palette: the places in ``Brief.colours`` that are used, in the brief's order.
         order: the colour of each motif, as a place in ``palette``.
@@ -40,7 +57,8 @@ class Recipe:
 
     def lengths(self, motif: int) -> tuple[int, ...]:
         """The dangle lengths of that motif."""
-        return self.second if self.second and motif % 2 else self.profile
+        from_end = min(motif, len(self.order) - 1 - motif)
+        return self.second if self.second and from_end % 2 else self.profile
 
     @property
     def beads(self) -> int:
@@ -48,41 +66,68 @@ class Recipe:
         return sum(sum(self.lengths(motif)) for motif in range(len(self.order)))
 
 
-def make(brief: Brief, recipe: Recipe) -> Design:
-    """The design of a recipe; its beads are the palette's, then base and divider bead."""
+def pattern_of(brief: Brief, recipe: Recipe) -> Pattern:
+    """The pattern of a recipe: its palette's colours, and the brief's base and divider beads."""
     palette = tuple(brief.colours[place] for place in recipe.palette)
-    beads: tuple[Bead, ...] = (*palette, brief.base_bead)
-    base = len(palette)
-    hanging: tuple[int, ...] = ()
+    looks = list(dict.fromkeys(map(_look, (*palette, brief.base_bead))))
     if brief.divider_bead is not None:
-        beads = (*beads, brief.divider_bead)
-        hanging = (base + 1,)
-    divider = (Column(base=base, beads=hanging),) * recipe.repeat.divider
-    start = recipe.repeat.margins // 2
-    return Design(
-        beads=beads,
-        base_pitch_mm=brief.strip.pitch_mm,
-        motifs=tuple(
-            _motif(base, recipe, colour, recipe.lengths(motif))
-            for motif, colour in enumerate(recipe.order)
+        looks = list(dict.fromkeys((*looks, _look(brief.divider_bead))))
+    key = {look: number for number, look in enumerate(looks, 1)}
+    keys = tuple(key[_look(bead)] for bead in palette)
+    base = key[_look(brief.base_bead)]
+    kind = brief.colours[0].kind
+    hung: tuple[Hung, ...] = ()
+    if brief.divider_bead is not None:
+        hangs = key[_look(brief.divider_bead)]
+        own_kind = None if brief.divider_bead.kind == kind else brief.divider_bead.kind
+        hung = (Hung(paint=Relative.BASE if hangs == base else hangs, kind=own_kind),)
+    profiles = (recipe.profile, recipe.second) if recipe.second else (recipe.profile,)
+    repeat, start = recipe.repeat, recipe.repeat.margins // 2
+    beside = {keys[one]: keys[other] for one, other in enumerate(recipe.companions)}
+    plain = recipe.colouring is Colouring.PLAIN
+    return Pattern(
+        colours=tuple(
+            Colour(key=number, name=name, hex=hex_, finish=finish)
+            for (name, hex_, finish), number in key.items()
         ),
-        dividers=(divider,) * (len(recipe.order) + 1),
-        start_margin=(Column(base=base),) * start,
-        end_margin=(Column(base=base),) * (recipe.repeat.margins - start),
-        closure=brief.closure,
+        next_key=len(key) + 1,
+        hanging=kind,
+        base=BaseRule(
+            kind=brief.base_bead.kind,
+            pitch_mm=brief.strip.pitch_mm,
+            measured=brief.strip.measured_pitch_mm is not None,
+            keys=(base,),
+        ),
+        run=Run(
+            motifs=len(recipe.order),
+            width=repeat.dangles,
+            divider=repeat.divider,
+            margins=(start, repeat.margins - start),
+            fill=brief.strip.plain_ends,
+        ),
+        outlines=OutlineRule(
+            outlines=tuple(map(outline_of, profiles)), letters="AB" if recipe.second else "A"
+        ),
+        order=colour_rule(
+            tuple(keys[place] for place in recipe.order), recipe.arrangement, brief.gap
+        ),
+        inside=InsideRule(
+            colouring=recipe.colouring,
+            beside=() if plain else tuple(sorted(p for p in beside.items() if p[0] != p[1])),
+        ),
+        divider=hung,
+        ends=Ends(closure=brief.closure),
+        worn=Worn(wearer=brief.wearer),
     )
 
 
-def _motif(base: int, recipe: Recipe, colour: int, lengths: tuple[int, ...]) -> tuple[Column, ...]:
-    dangles = paint(lengths, motif_beads(recipe, colour), recipe.colouring)
-    return tuple(Column(base=base, beads=beads) for beads in dangles)
+def _look(bead: Bead) -> tuple[str, str, Finish]:
+    return bead.name, bead.hex, bead.finish
 
 
-def motif_beads(recipe: Recipe, colour: int) -> tuple[int, ...]:
-    """The beads of a motif of that colour, its own first; see ``colouring.paint``."""
-    if recipe.colouring is Colouring.PLAIN or not recipe.companions:
-        return (colour,)
-    return (colour, recipe.companions[colour])
+def make(brief: Brief, recipe: Recipe) -> Design:
+    """The design of a recipe; its beads are the palette's, then base and divider bead."""
+    return weave(pattern_of(brief, recipe))
 
 
 def companions(lightness: Sequence[float], colouring: Colouring) -> tuple[int, ...]:

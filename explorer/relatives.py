@@ -1,7 +1,7 @@
 """Relatives of a piece: the same but for one thing or two."""
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,53 +17,123 @@ from explorer.candidates import (
     reach,
     settled,
 )
+from explorer.changes import swatch_of, with_colours
 from explorer.colouring import Colouring
-from explorer.design import Design, motif_bead, motif_profile
+from explorer.errors import BriefError
 from explorer.fit import Repeat
 from explorer.orders import Orders
+from explorer.pattern import Pattern, outline_of
 from explorer.profile import Shape, profile
-from explorer.recipe import Recipe
-from explorer.sequence_types import Arrangement
+from explorer.recipe import Recipe, pattern_of
 from explorer.subsets import Subset
+from palettes.beads import Bead, BeadKind
 
 # What may change, each by itself or with one other.
 _ASPECTS = ("outline", "reach", "colours", "arrangement", "colouring", "width")
 
 
-def recipe_of(design: Design) -> Recipe:
-    """The recipe that comes nearest to a design: its first motif's profile, its motifs' colours.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Like:
+    """What relatives are wanted of.
 
-    Its palette counts the motifs' beads in order of first use, so it goes with a brief whose
-    colours are exactly these.
+    Attributes:
+        pattern: the piece.
+        recipe: what of it proposals vary; its palette counts in the brief's colours.
     """
-    order = [motif_bead(motif) for motif in design.motifs]
-    beads = list(dict.fromkeys(order))
-    lengths = motif_profile(design.motifs[0])
-    others = {motif_profile(motif) for motif in design.motifs[1::2]}
-    second = others.pop() if len(others) == 1 else ()
-    margins = len(design.start_margin) + len(design.end_margin)
-    return Recipe(
-        outline=outline_of(lengths),
-        profile=lengths,
-        second=second if second != lengths and len(second) == len(lengths) else (),
-        repeat=Repeat(dangles=len(lengths), divider=len(design.dividers[0]), margins=margins),
-        palette=tuple(range(len(beads))),
-        order=tuple(beads.index(bead) for bead in order),
-        arrangement=Arrangement.MIRROR if order == order[::-1] else Arrangement.FREE,
+
+    pattern: Pattern
+    recipe: Recipe
+
+
+def like_of(pattern: Pattern, brief: Brief) -> Like:
+    """The piece as something to find relatives of.
+
+    Raises:
+        BriefError: the brief's colours lack one of the piece's.
+    """
+    kind = brief.colours[0].kind
+    wanted = motif_beads_of(pattern, kind)
+    missing = [bead.hex for bead in wanted if bead not in brief.colours]
+    if missing:
+        raise BriefError(
+            "colours",
+            ", ".join(bead.hex for bead in brief.colours),
+            f"all colours of the piece, {', '.join(missing)} too",
+            "Add what is missing, or take the piece's own colours.",
+        )
+    order = [pattern.own_key(slot) for slot in range(pattern.run.motifs)]
+    keys = list(dict.fromkeys(order))
+    beside = [pattern.inside.companion(key) or key for key in keys]
+    inside = pattern.inside.colouring
+    if inside is Colouring.PLAIN or not set(beside) <= set(keys):
+        inside, beside = Colouring.PLAIN, []
+    rule, run = pattern.outlines, pattern.run
+    profiles = [outline.at(run.width) for outline in rule.outlines]
+    recipe = Recipe(
+        outline=outline_word(profiles[0]),
+        profile=profiles[0],
+        second=profiles[1] if rule.letters == "AB" else (),
+        repeat=Repeat(dangles=run.width, divider=run.divider, margins=sum(run.margins)),
+        palette=tuple(brief.colours.index(bead) for bead in wanted),
+        order=tuple(keys.index(key) for key in order),
+        arrangement=pattern.order.arrangement,
+        colouring=inside,
+        companions=tuple(keys.index(key) for key in beside),
+    )
+    return Like(pattern=pattern, recipe=recipe)
+
+
+def motif_beads_of(pattern: Pattern, kind: BeadKind) -> tuple[Bead, ...]:
+    """The beads that a piece's motifs take their colour from, in order of first use."""
+    keys = dict.fromkeys(pattern.own_key(slot) for slot in range(pattern.run.motifs))
+    looks = (pattern.colour(key) for key in keys)
+    return tuple(
+        Bead(name=look.name, kind=kind, hex=look.hex, finish=look.finish) for look in looks
     )
 
 
-def motif_beads_of(design: Design) -> tuple[int, ...]:
-    """The bead numbers that a design's motifs take their colour from, in order of first use."""
-    return tuple(dict.fromkeys(motif_bead(motif) for motif in design.motifs))
-
-
-def outline_of(lengths: tuple[int, ...]) -> str:
+def outline_word(lengths: tuple[int, ...]) -> str:
     """The shape that gives exactly these lengths, in a word; else that they are the maker's own."""
-    for shape in Shape:
-        if profile(shape, len(lengths), min(lengths), max(lengths)) == lengths:
-            return shape.value
-    return OWN_PROFILE
+    shape = outline_of(lengths).shape
+    return OWN_PROFILE if shape is None else shape.value
+
+
+def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
+    """The piece with what a recipe changes of it, and all else as it was.
+
+    Turning beads, small beads, the base's rhythm, ends, and what was done by hand stay.
+
+    Args:
+        brief: what is asked for.
+        like: the piece.
+        recipe: what becomes of it.
+    """
+    base, made = like.pattern, pattern_of(brief, recipe)
+    base = replace(
+        base,
+        base=replace(made.base, keys=base.base.keys, by_motif=base.base.by_motif),
+        hanging=made.hanging,
+        ends=replace(base.ends, closure=brief.closure),
+    )
+    after, keys = with_colours(base, [swatch_of(made, colour.key) for colour in made.colours])
+    key = {colour.key: new for colour, new in zip(made.colours, keys, strict=True)}
+    old = like.recipe
+    if (recipe.palette, recipe.order) != (old.palette, old.order):
+        order = replace(made.order, keys=tuple(key[one] for one in made.order.keys))
+        after = replace(after, order=order)
+    if (recipe.profile, recipe.second) != (old.profile, old.second):
+        rule = replace(
+            base.outlines, outlines=made.outlines.outlines, letters=made.outlines.letters
+        )
+        after = replace(after, outlines=rule)
+    if (recipe.colouring, recipe.companions) != (old.colouring, old.companions) or (
+        recipe.colouring is not Colouring.PLAIN
+    ):
+        beside = tuple(sorted((key[one], key[two]) for one, two in made.inside.beside))
+        after = replace(after, inside=replace(made.inside, beside=beside))
+    if recipe.repeat != old.repeat or len(recipe.order) != len(old.order):
+        after = replace(after, run=replace(made.run, fill=base.run.fill))
+    return after
 
 
 def relatives(

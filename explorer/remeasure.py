@@ -3,12 +3,14 @@
 from dataclasses import dataclass, replace
 
 from explorer.brief import Wearer
+from explorer.changes import most_motifs, with_motifs
 from explorer.counts import Counts, counts
 from explorer.design import Design
 from explorer.fit import TOLERANCE_MM
-from explorer.links import best_links, with_links
-from explorer.resize import most_motifs, of_length
+from explorer.links import best_links
+from explorer.pattern import Hung, Pattern, Relative
 from explorer.swatch import Swatch
+from explorer.weave import weave
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,55 +19,61 @@ class Way:
 
     Attributes:
         words: what to do, with a verb.
-        design: the piece that comes of it, at the measured pitch.
+        pattern: the piece that comes of it, at the measured pitch.
         strip_mm: its strip with link beads.
         slack_mm: how much shorter than wanted it is; below 0 it is too long.
         counts: its beads.
     """
 
     words: str
-    design: Design
+    pattern: Pattern
     strip_mm: float
     slack_mm: float
     counts: Counts
 
+    @property
+    def design(self) -> Design:
+        """The piece bead by bead."""
+        return weave(self.pattern)
 
-def ways_on(design: Design, wearer: Wearer, measured: Swatch) -> tuple[Way, ...]:
+
+def ways_on(pattern: Pattern, wearer: Wearer, measured: Swatch) -> tuple[Way, ...]:
     """Keep, drop or add motifs, and link beads, after measuring half-way; the best first.
 
     The best is no longer than wanted and leaves the least over; what is too long comes last.
 
     Args:
-        design: the piece as planned.
+        pattern: the piece as planned.
         wearer: the measurement that it is for.
         measured: base beads woven so far, over their length.
     """
-    pitched = replace(design, base_pitch_mm=measured.pitch_mm, start_links=(), end_links=())
-    fitting = most_motifs(pitched, wearer.target_mm(design.closure))
-    planned = len(design.motifs)
+    pitched = replace(
+        pattern,
+        base=replace(pattern.base, pitch_mm=measured.pitch_mm, measured=True),
+        ends=replace(pattern.ends, start=(), end=()),
+    )
+    fitting = most_motifs(pitched, wearer.target_mm(pattern.ends.closure))
+    planned = pattern.run.motifs
     ways = [_way(pitched, number, planned, wearer) for number in sorted({planned, max(1, fitting)})]
     return tuple(sorted(ways, key=lambda way: (way.slack_mm < -TOLERANCE_MM, abs(way.slack_mm))))
 
 
-def _way(pitched: Design, motifs: int, planned: int, wearer: Wearer) -> Way:
-    bare = of_length(pitched, motifs)
-    slack_mm = wearer.target_mm(bare.closure) - bare.strip_mm
-    links = best_links(bare, slack_mm, _link_beads(bare))
-    design = with_links(bare, links)
+def _way(pitched: Pattern, motifs: int, planned: int, wearer: Wearer) -> Way:
+    bare = with_motifs(pitched, motifs)
+    woven = weave(bare)
+    slack_mm = wearer.target_mm(woven.closure) - woven.strip_mm
+    # The dividers' beads, else the base's, so that nothing new is bought.
+    tried = tuple(dict.fromkeys((*bare.divider, Hung(paint=Relative.BASE, kind=bare.base.kind))))
+    links = best_links(slack_mm, [(bead.kind or bare.hanging).pitch_mm for bead in tried])
+    row = (tried[links.bead],) * links.each_end
+    pattern = replace(bare, ends=replace(bare.ends, start=row, end=row, for_motifs=motifs))
     return Way(
         words=_words(motifs - planned, links.each_end),
-        design=design,
-        strip_mm=bare.strip_mm + links.length_mm,
+        pattern=pattern,
+        strip_mm=woven.strip_mm + links.length_mm,
         slack_mm=links.slack_mm,
-        counts=counts(design),
+        counts=counts(weave(pattern)),
     )
-
-
-def _link_beads(design: Design) -> tuple[int, ...]:
-    """The beads to link with: the dividers', else the base's, so that nothing new is bought."""
-    hanging = [n for divider in design.dividers for column in divider for n in column.beads]
-    base = design.motifs[0][0].base
-    return tuple(dict.fromkeys([*hanging, base]))
 
 
 def _words(more: int, links: int) -> str:

@@ -8,7 +8,6 @@ import base64
 import binascii
 import json
 import zlib
-from dataclasses import replace
 from typing import Any
 
 from explorer.piece import VERSION, VERSION_KEY, Piece, from_json, to_json
@@ -52,7 +51,7 @@ def to_code(piece: Piece, *, name: bool = False, wearer: bool = False) -> str:
         name: whether the piece's name goes along.
         wearer: whether the measurement that it was made for goes along.
     """
-    document = json.loads(to_json(replace(piece, origin=None)))
+    document = json.loads(to_json(piece))
     body = _packed(document)
     if name:
         body["n"] = document["name"]

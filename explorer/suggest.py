@@ -1,18 +1,30 @@
 """What to change where two neighbours look alike, each change verified by judging the result."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 from itertools import pairwise
 
 import numpy as np
 
+from explorer.changes import (
+    Changed,
+    is_locked,
+    paint_motif,
+    replace_colour,
+    swap_colours,
+    swatch_of,
+)
 from explorer.contrast import met_colours
 from explorer.contrast_piece import Neighbours, PieceJudgement, judge_piece
 from explorer.contrast_words import tenths
-from explorer.design import Design, motif_bead, with_motif_bead
+from explorer.design import Design
+from explorer.pattern import Key, Pattern
+from explorer.weave import weave
 from palettes.beads import Bead
 from palettes.spaces import FloatArray
+from palettes.swatches import Swatch
 from palettes.viewing import TYPICAL_DAYLIGHT, Condition, worst_matrix
 
 # A gain below this is none that anyone would see: chosen by us from the 0.8 at which half the
@@ -38,37 +50,45 @@ class Suggestion:
     Attributes:
         change: its kind.
         motifs: the motifs that change, from 0.
-        old_bead: the bead that goes; None for a swap.
-        new_bead: the bead that comes; None for a swap.
+        old: the colour that goes; None for a swap.
+        new: the colour that comes; None for a swap.
         pair_from: the pair's worst CIEDE2000 now.
         pair_to: what it reaches, on the same meeting of the same two motifs.
         weakest_from: the piece's weakest now.
         weakest_to: the piece's weakest after the change.
-        design: the piece after the change.
+        changed: the piece after the change.
     """
 
     change: Change
     motifs: tuple[int, ...]
-    old_bead: Bead | None
-    new_bead: Bead | None
+    old: Swatch | None
+    new: Swatch | None
     pair_from: float
     pair_to: float
     weakest_from: float
     weakest_to: float
-    design: Design
+    changed: Changed
+
+    @property
+    def design(self) -> Design:
+        """The piece after the change, bead by bead."""
+        return weave(self.changed.pattern)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Candidate:
+    """A change that is made only if it looks likely: the motifs' own colours tell."""
+
     change: Change
     motifs: tuple[int, ...]
-    design: Design
-    old_bead: Bead | None = None
-    new_bead: Bead | None = None
+    own: tuple[Key, ...]
+    make: Callable[[], Changed]
+    old: Swatch | None = None
+    new: Swatch | None = None
 
 
 def suggest(
-    design: Design,
+    pattern: Pattern,
     *,
     at_hand: Sequence[Bead] = (),
     pair: Neighbours | None = None,
@@ -83,8 +103,8 @@ def suggest(
     Every suggestion has been judged in full: its numbers are those of the changed piece.
 
     Args:
-        design: the piece.
-        at_hand: more beads to take from; only those of the replaced bead's kind are used.
+        pattern: the piece.
+        at_hand: more beads to take from; only those of the dangles' kind are used.
         pair: the neighbouring motifs or facing dangles to mend; the weakest motifs if none is
             named.
         looks: whose eyes and which lights.
@@ -95,17 +115,17 @@ def suggest(
         The best first, by the piece's weakest pair and then by the pair itself; empty where
         nothing helps by at least ``LEAST_GAIN``, or by the light's uncertainty if that is more.
     """
-    now = judge_piece(design, looks=looks, backing=backing)
+    now = judge_piece(weave(pattern), looks=looks, backing=backing)
     target = pair or now.weakest
     if target is None or now.weakest is None:
         return ()
     found = []
     for candidates in (
-        _swaps(design, target),
-        _own_beads(design, target),
-        _new_beads(design, target, at_hand),
+        _swaps(pattern, target),
+        _own_beads(pattern, target),
+        _new_beads(pattern, target, at_hand),
     ):
-        likely = _likeliest(list(candidates), looks, backing)
+        likely = _likeliest(pattern, list(candidates), looks, backing)
         found += [_verified(candidate, now, target, looks, backing) for candidate in likely]
     kept = [suggestion for suggestion in found if suggestion is not None]
     kept.sort(key=lambda s: (-round(s.weakest_to, 6), -round(s.pair_to, 6), len(s.motifs)))
@@ -120,7 +140,8 @@ def _verified(
     backing: str | None,
 ) -> Suggestion | None:
     """The change with its numbers, or None where it does not help enough."""
-    then = judge_piece(candidate.design, looks=looks, backing=backing)
+    changed = candidate.make()
+    then = judge_piece(weave(changed.pattern), looks=looks, backing=backing)
     after = next(
         row
         for row in (*then.motifs, *then.dangles)
@@ -135,30 +156,40 @@ def _verified(
     return Suggestion(
         change=candidate.change,
         motifs=candidate.motifs,
-        old_bead=candidate.old_bead,
-        new_bead=candidate.new_bead,
+        old=candidate.old,
+        new=candidate.new,
         pair_from=target.worst,
         pair_to=after.worst,
         weakest_from=before.worst,
         weakest_to=reached.worst,
-        design=candidate.design,
+        changed=changed,
     )
 
 
 def _likeliest(
-    candidates: list[_Candidate], looks: Sequence[Condition], backing: str | None
+    pattern: Pattern,
+    candidates: list[_Candidate],
+    looks: Sequence[Condition],
+    backing: str | None,
 ) -> list[_Candidate]:
-    """The few candidates with the strongest weakest pair, by the motifs' main beads alone."""
+    """The few candidates with the strongest weakest pair, by the motifs' own colours alone."""
     if not candidates:
         return []
-    beads = list(dict.fromkeys(bead for c in candidates for bead in c.design.beads))
-    met = met_colours([b.hex for b in beads], [b.finish for b in beads], backing)[1]
+    keys = list(dict.fromkeys(key for one in candidates for key in one.own if key != _NEW))
+    swatches = [swatch_of(pattern, key) for key in keys]
+    place = {key: number for number, key in enumerate(keys)}
+    # Each new colour has a place of its own behind those that there are.
+    new = list(dict.fromkeys(one.new for one in candidates if one.new is not None))
+    swatches += new
+    place_of_new = {swatch: len(keys) + number for number, swatch in enumerate(new)}
+    met = met_colours([s.hex for s in swatches], [s.finish for s in swatches], backing)[1]
     apart: FloatArray = worst_matrix(met, looks)
-    place = {bead: number for number, bead in enumerate(beads)}
 
     def weakest(candidate: _Candidate) -> tuple[int, float, float]:
-        mains = [motif_bead(motif) for motif in candidate.design.motifs]
-        row = [place[candidate.design.beads[main]] for main in mains]
+        row = [
+            place_of_new[candidate.new] if key == _NEW and candidate.new else place[key]
+            for key in candidate.own
+        ]
         steps = np.sort([apart[a, b] for a, b in pairwise(row) if a != b])
         repeats = len(row) - 1 - len(steps)
         if not len(steps):
@@ -169,71 +200,71 @@ def _likeliest(
     return sorted(candidates, key=weakest, reverse=True)[:_VERIFIED]
 
 
-def _swaps(design: Design, target: Neighbours) -> Iterator[_Candidate]:
+# Stands for a colour that the palette has not yet: no colour has this key.
+_NEW: Key = 0
+
+
+def _swaps(pattern: Pattern, target: Neighbours) -> Iterator[_Candidate]:
     """One motif of the pair changes colours with a third."""
-    mains = [motif_bead(motif) for motif in design.motifs]
+    own = _own(pattern)
     for one in (target.i, target.j):
-        for other, main in enumerate(mains):
-            if other in {target.i, target.j} or main == mains[one]:
+        for other, key in enumerate(own):
+            if other in {target.i, target.j} or key == own[one]:
                 continue
-            swapped = with_motif_bead(with_motif_bead(design, one, main), other, mains[one])
-            yield _Candidate(change=Change.SWAP, motifs=tuple(sorted((one, other))), design=swapped)
+            if is_locked(pattern, one) or is_locked(pattern, other):
+                continue
+            swapped = list(own)
+            swapped[one], swapped[other] = swapped[other], swapped[one]
+            yield _Candidate(
+                change=Change.SWAP,
+                motifs=tuple(sorted((one, other))),
+                own=tuple(swapped),
+                make=partial(swap_colours, pattern, one, other),
+            )
 
 
-def _own_beads(design: Design, target: Neighbours) -> Iterator[_Candidate]:
-    """One motif of the pair takes a bead that other motifs have."""
-    mains = [motif_bead(motif) for motif in design.motifs]
+def _own_beads(pattern: Pattern, target: Neighbours) -> Iterator[_Candidate]:
+    """One motif of the pair takes a colour that other motifs have."""
+    own = _own(pattern)
     for one in (target.i, target.j):
-        for bead in sorted(set(mains) - {mains[target.i], mains[target.j]}):
+        if is_locked(pattern, one):
+            continue
+        for key in sorted(set(own) - {own[target.i], own[target.j]}):
+            swatch = swatch_of(pattern, key)
             yield _Candidate(
                 change=Change.OWN_BEAD,
                 motifs=(one,),
-                old_bead=design.beads[mains[one]],
-                new_bead=design.beads[bead],
-                design=with_motif_bead(design, one, bead),
+                own=(*own[:one], key, *own[one + 1 :]),
+                make=partial(paint_motif, pattern, one, swatch),
+                old=swatch_of(pattern, own[one]),
+                new=swatch,
             )
 
 
-def _new_beads(design: Design, target: Neighbours, at_hand: Sequence[Bead]) -> Iterator[_Candidate]:
+def _new_beads(
+    pattern: Pattern, target: Neighbours, at_hand: Sequence[Bead]
+) -> Iterator[_Candidate]:
     """A colour of the pair is replaced in every motif by a bead at hand of the same kind."""
-    known = set(design.beads)
-    for one in dict.fromkeys(motif_bead(design.motifs[i]) for i in (target.i, target.j)):
-        old = design.beads[one]
+    own = _own(pattern)
+    known = {(colour.name, colour.hex, colour.finish) for colour in pattern.colours}
+    for key in dict.fromkeys((own[target.i], own[target.j])):
+        old = swatch_of(pattern, key)
         for bead in dict.fromkeys(at_hand):
-            if bead.kind != old.kind or bead in known:
+            if bead.kind != pattern.hanging or (bead.name, bead.hex, bead.finish) in known:
                 continue
+            new = Swatch(name=bead.name.strip() or bead.hex, hex=bead.hex, finish=bead.finish)
             yield _Candidate(
                 change=Change.NEW_BEAD,
-                motifs=tuple(
-                    i
-                    for i, motif in enumerate(design.motifs)
-                    if any(one in column.beads for column in motif)
-                ),
-                old_bead=old,
-                new_bead=bead,
-                design=_with_new_bead(design, one, bead),
+                motifs=tuple(motif for motif, one in enumerate(own) if one == key),
+                own=tuple(_NEW if one == key else one for one in own),
+                make=partial(replace_colour, pattern, old, new),
+                old=old,
+                new=new,
             )
 
 
-def _with_new_bead(design: Design, old: int, bead: Bead) -> Design:
-    """The design with a bead replaced in every motif; where else it is used it stays."""
-    new = len(design.beads)
-    motifs = tuple(
-        tuple(
-            replace(column, beads=tuple(new if b == old else b for b in column.beads))
-            for column in motif
-        )
-        for motif in design.motifs
-    )
-    changed = replace(design, beads=(*design.beads, bead), motifs=motifs)
-    used = {column.base for _, column in changed.columns()}
-    used.update(b for _, column in changed.columns() for b in column.beads)
-    used.update(changed.start_links, changed.end_links)
-    if old in used:
-        return changed
-    # Nothing else holds the old bead: the new one takes its number.
-    in_place = (*design.beads[:old], bead, *design.beads[old + 1 :])
-    return replace(design, beads=in_place)
+def _own(pattern: Pattern) -> tuple[Key, ...]:
+    return tuple(pattern.own_key(motif) for motif in range(pattern.run.motifs))
 
 
 def in_words(suggestion: Suggestion, told: Callable[[float], str] = tenths) -> str:
@@ -248,12 +279,12 @@ def in_words(suggestion: Suggestion, told: Callable[[float], str] = tenths) -> s
             first, second = suggestion.motifs
             what = f"Swap motifs {first + 1} and {second + 1}"
         case Change.OWN_BEAD:
-            what = f"Make motif {suggestion.motifs[0] + 1} {_name(suggestion.new_bead)}"
+            what = f"Make motif {suggestion.motifs[0] + 1} {_name(suggestion.new)}"
         case Change.NEW_BEAD:
-            what = f"Use {_name(suggestion.new_bead)} instead of {_name(suggestion.old_bead)}"
+            what = f"Use {_name(suggestion.new)} instead of {_name(suggestion.old)}"
     before, after = told(suggestion.pair_from), told(suggestion.pair_to)
     return f"{what}: this pair goes from {before} to {after}"
 
 
-def _name(bead: Bead | None) -> str:
-    return bead.name if bead is not None else "another bead"
+def _name(swatch: Swatch | None) -> str:
+    return "another colour" if swatch is None else swatch.name

@@ -2,37 +2,8 @@
 
 from dataclasses import replace
 
-from explorer.bead_numbers import tidied, with_bead
 from explorer.design import Column, Design, motif_bead
 from palettes.beads import Bead, BeadKind
-
-
-def with_tips(
-    design: Design,
-    kind: BeadKind | None,
-    bead: Bead | None = None,
-    motifs: tuple[int, ...] | None = None,
-) -> Design:
-    """The design with other turning beads; dangles keep their number of beads.
-
-    Args:
-        design: the piece.
-        kind: the turning beads' kind; none makes each like the dangle that it ends.
-        bead: whose name, colour and finish they take; none leaves every motif its own colour.
-        motifs: the motifs meant; none means all.
-    """
-    changed = list(design.motifs)
-    for number in range(len(changed)) if motifs is None else motifs:
-        body = body_bead(changed[number])
-        look = bead or design.beads[body]
-        wanted = replace(look, kind=kind or design.beads[body].kind)
-        design, tip = with_bead(design, wanted)
-        changed[number] = tuple(_tipped(column, tip) for column in changed[number])
-    return tidied(replace(design, motifs=tuple(changed)))
-
-
-def _tipped(column: Column, tip: int) -> Column:
-    return replace(column, beads=(*column.beads[:-1], tip))
 
 
 def body_bead(motif: tuple[Column, ...]) -> int:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from explorer.brief import Wearer
 from explorer.cautions import Wear
 from explorer.lengths import MM_PER_INCH
 
@@ -126,3 +127,11 @@ def usual_ease_mm(place: Place) -> float:
     """The ease that is taken where none is given: comfortable, to the whole millimetre."""
     usual = next(ease for ease in EASES if ease.limb is place and ease.word == "comfortable")
     return float(round(usual.middle_mm))
+
+
+def own_ease(wearer: Wearer | None, wear: Wear | None) -> bool:
+    """Whether an ease is another than the usual one where the piece is worn."""
+    if wearer is None:
+        return False
+    place = place_of(wear or usual_wear(wearer.snug_mm), wearer.snug_mm)
+    return wearer.ease_mm != usual_ease_mm(place)

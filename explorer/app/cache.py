@@ -21,7 +21,7 @@ from explorer.fit import Fit, NoFit
 from explorer.layout import loop_scene, rows_scene, strip_scene
 from explorer.piece import Piece, from_json
 from explorer.propose import Proposals, propose
-from explorer.recipe import Recipe
+from explorer.relatives import Like
 from explorer.thread_setup import ThreadSetup
 from gallery.files import to_png
 from gallery.raster import draw
@@ -138,8 +138,8 @@ def side_by_side(designs: tuple[Design, ...]) -> tuple[bytes, ...]:
 
 
 @kept(_FOUND)
-def proposals(brief: Brief, like: Recipe | None) -> Proposals | NoFit:
-    """Proposals for a brief, or relatives of a recipe.
+def proposals(brief: Brief, like: Like | None) -> Proposals | NoFit:
+    """Proposals for a brief, or relatives of a piece.
 
     Raises:
         BriefError: the colour demands cannot stand together.

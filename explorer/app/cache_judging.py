@@ -11,6 +11,7 @@ from explorer.app.store import kept
 from explorer.contrast import met_colours
 from explorer.contrast_piece import Neighbours, PieceJudgement, judge_piece
 from explorer.design import Design
+from explorer.pattern import Pattern
 from explorer.suggest import Suggestion, suggest
 from palettes.beads import Bead
 from palettes.swatches import Swatch
@@ -44,11 +45,11 @@ def judged_piece(question: Question) -> PieceJudgement:
 
 @kept(_FIGURES)
 def mended(
-    question: Question, pair: Neighbours, at_hand: tuple[Bead, ...], most: int
+    pattern: Pattern, question: Question, pair: Neighbours, at_hand: tuple[Bead, ...], most: int
 ) -> tuple[Suggestion, ...]:
     """What to change for a pair, the best first."""
     return suggest(
-        question.design,
+        pattern,
         at_hand=at_hand,
         pair=pair,
         looks=question.looks,

@@ -2,10 +2,10 @@
 
 import hashlib
 import json
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
-from explorer.app.plain import from_plain, to_plain
 from explorer.app.sizing import Sizing, with_repeat
 from explorer.app.state import Work
 from explorer.app.steps import brief_of
@@ -16,10 +16,15 @@ from explorer.contrast_words import measure_words, possible_words, repeating_wor
 from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import Repeat
+from explorer.lift import lift
+from explorer.pattern import Pattern
+from explorer.piece import to_document
 from explorer.propose import Proposal
 from explorer.reasons import ARRANGED
-from explorer.recipe import Recipe
-from explorer.relatives import motif_beads_of, recipe_of
+from explorer.relatives import Like, like_of, motif_beads_of
+
+if TYPE_CHECKING:
+    from pydantic import TypeAdapter
 
 # Chosen by us: more do not lie side by side on a page.
 MOST_KEPT = 4
@@ -41,7 +46,7 @@ class Choosing:
     seed: int = 1
     kept: tuple[Proposal, ...] = ()
     away: frozenset[str] = frozenset()
-    like: Design | None = None
+    like: Pattern | None = None
     put: tuple[Repeat, Repeat] | None = None
 
 
@@ -105,14 +110,21 @@ def shown(choosing: Choosing, proposals: tuple[Proposal, ...]) -> tuple[Proposal
 @lru_cache(maxsize=200)
 def mark(design: Design) -> str:
     """What a design is known by after a restart; the same beads in the same places share it."""
-    text = json.dumps(to_plain(design), sort_keys=True)
+    text = json.dumps(asdict(design), sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()[:20]
+
+
+@lru_cache(maxsize=1)
+def _codec() -> "TypeAdapter[Choosing]":
+    from pydantic import TypeAdapter
+
+    return TypeAdapter(Choosing)
 
 
 @lru_cache(maxsize=20)
 def to_text(choosing: Choosing) -> str:
     """The state of choosing as JSON, for the shelf."""
-    return json.dumps(to_plain(choosing))
+    return _codec().dump_json(choosing).decode()
 
 
 def from_text(text: object) -> Choosing:
@@ -122,18 +134,26 @@ def from_text(text: object) -> Choosing:
     """
     try:
         document = json.loads(text) if isinstance(text, str) else None
-        return from_plain(Choosing, _brought_up(document))
-    except (ValueError, RecursionError, BriefError):
+        return _codec().validate_json(json.dumps(_brought_up(document)), strict=True)
+    except (ValueError, RecursionError, KeyError, TypeError, BriefError):
         return Choosing()
 
 
 def _brought_up(document: object) -> object:
-    """A state from before proposals told what their colours allow: their figures judged anew."""
-    kept = document.get("kept") if isinstance(document, dict) else None
+    """A state from before patterns: its designs lifted, and their figures judged anew."""
+    if not isinstance(document, dict):
+        return document
+    like = document.get("like")
+    if isinstance(like, dict) and "dividers" in like:
+        document["like"] = _lifted(like)
+    kept = document.get("kept")
     for plain in kept if isinstance(kept, list) else ():
-        if not isinstance(plain, dict) or "strongest" in plain:
+        if not isinstance(plain, dict) or "design" not in plain:
             continue
-        seen = motifs_as_seen(from_plain(Design, plain.get("design")))
+        plain["pattern"] = _lifted(plain["design"])
+        seen = motifs_as_seen(_design(plain.pop("design")))
+        if "strongest" in plain:
+            continue
         row = seen.weakest
         weakest = None if row is None else row.delta_e_2000
         plain |= {
@@ -143,39 +163,39 @@ def _brought_up(document: object) -> object:
             "strongest": weakest,
             "strongest_proven": False,
             "gave_up_for": "",
-            "repeats": to_plain(seen.repeats),
+            "repeats": [list(pair) for pair in seen.repeats],
             "mean": seen.mean,
             "reads_apart_to_m": None if row is None else row.reads_apart_to_m,
         }
     return document
 
 
+def _design(plain: object) -> Design:
+    from pydantic import TypeAdapter
+
+    return TypeAdapter(Design).validate_json(json.dumps(plain))
+
+
+def _lifted(plain: object) -> object:
+    return to_document(lift(_design(plain)))
+
+
 def asked(
     work: Work, choosing: Choosing, count: int
-) -> tuple[Brief, Recipe | None] | tuple[BriefError, ...]:
-    """The brief, and the recipe to find relatives of; or what is wrong with the boxes.
+) -> tuple[Brief, Like | None] | tuple[BriefError, ...]:
+    """The brief, and what relatives are wanted of; or what is wrong with the boxes.
 
     Relatives are sought among the colours of the piece that they shall be like, with the other
     colours of the tray beside them.
     """
     sizing = with_repeat(work.sizing, _asked_repeat(work, choosing))
     brief = brief_of(replace(work, sizing=sizing), seed=choosing.seed, count=count)
-    if isinstance(brief, tuple):
-        return brief
-    if choosing.like is None:
-        return brief, None
-    kind = brief.colours[0].kind
-    own = tuple(
-        replace(choosing.like.beads[number], kind=kind) for number in motif_beads_of(choosing.like)
-    )
-    colours = tuple(dict.fromkeys((*own, *brief.colours)))
-    recipe = recipe_of(choosing.like)
-    if len(dict.fromkeys(own)) < len(own):
-        # Two beads that differ in kind alone are one colour here.
-        places = tuple(colours.index(bead) for bead in own)
-        recipe = replace(recipe, palette=places)
+    if isinstance(brief, tuple) or choosing.like is None:
+        return brief if isinstance(brief, tuple) else (brief, None)
+    own = motif_beads_of(choosing.like, brief.colours[0].kind)
     try:
-        return replace(brief, colours=colours), recipe
+        brief = replace(brief, colours=tuple(dict.fromkeys((*own, *brief.colours))))
+        return brief, like_of(choosing.like, brief)
     except BriefError as error:
         return (error,)
 

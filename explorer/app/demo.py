@@ -1,7 +1,5 @@
 """The piece that lies on the table at a first visit: an invented anklet for an invented wearer."""
 
-from dataclasses import replace
-
 from explorer.app.sizing import Measured, Sizing, measured
 from explorer.app.state import Tray, Work
 from explorer.design import build
@@ -54,5 +52,5 @@ def demo() -> Work:
         divider_base_beads=fit.repeat.divider,
         closure=to.closure,
     )
-    piece = replace(piece_of(design=design), name=NAME, wearer=to.wearer, plain_ends=True)
+    piece = piece_of(design, name=NAME, wearer=to.wearer, plain_ends=True)
     return Work(piece=piece, sizing=SIZING, tray=tray)

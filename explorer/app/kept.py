@@ -11,7 +11,7 @@ from explorer.app.choosing import to_text as choosing_text
 from explorer.app.sizing import Sizing
 from explorer.app.state import Tray, Work
 from explorer.cautions import Wear
-from explorer.piece import from_json, to_json
+from explorer.piece import from_json, to_json, worn_as
 from explorer.reading import Reader
 from palettes.errors import ChartError
 from palettes.finishes import Finish
@@ -87,7 +87,7 @@ def _worn(work: Work, wear: object) -> Work:
     """What the piece is worn as stood beside it, in tables of the first version."""
     if work.piece.wear is not None or wear not in set(Wear):
         return work
-    return replace(work, piece=replace(work.piece, wear=Wear(str(wear))))
+    return replace(work, piece=worn_as(work.piece, Wear(str(wear))))
 
 
 def choosing_from(text: str) -> Choosing:

@@ -38,7 +38,8 @@ def candidates(
     found = {"table": Candidate(piece=work.piece)}
     for number, proposal in enumerate(choosing.kept, 1):
         name = f"{number}. {sentence(proposal.reason).removesuffix('.')}"[:MOST_NAME]
-        piece = replace(work.piece, name=name, design=proposal.design, origin=None, notes="")
+        pattern = replace(proposal.pattern, worn=work.piece.pattern.worn)
+        piece = replace(work.piece, name=name, pattern=pattern, notes="")
         found[f"kept {number}"] = Candidate(piece=piece)
     for number, (saved, piece) in shelved.items():
         named = replace(piece, name=saved.name)

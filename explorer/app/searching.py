@@ -9,7 +9,7 @@ from explorer.app.tasks import PaletteQuestion, Sought
 from explorer.brief import Brief
 from explorer.fit import NoFit
 from explorer.propose import Proposals
-from explorer.recipe import Recipe
+from explorer.relatives import Like
 from palettes.choose_picked import Picked
 from palettes.choose_types import NoChoice
 
@@ -84,7 +84,7 @@ class Search(Watched):
         like: whose relatives are sought, if any.
     """
 
-    def __init__(self, brief: Brief, like: Recipe | None, line: Line = LINE) -> None:
+    def __init__(self, brief: Brief, like: Like | None, line: Line = LINE) -> None:
         self.brief = brief
         self.like = like
         self._found = cache.proposals.get(brief, like)

@@ -12,9 +12,10 @@ from explorer.app.areas import Reach
 from explorer.app.choosing import Choosing
 from explorer.app.demo import demo
 from explorer.app.kept import from_text
-from explorer.app.refit import redesigned
+from explorer.app.refit import meant
 from explorer.app.state import History, Tray, Work
-from explorer.design import Design
+from explorer.changes import Changed
+from explorer.pattern import Pattern
 from explorer.piece import Piece
 from explorer.shelf import Shelf, ShelfError
 from palettes.errors import ChartError
@@ -92,9 +93,33 @@ def commit_piece(piece: Piece) -> None:
     commit(replace(work(), piece=piece))
 
 
-def commit_design(design: Design) -> None:
-    """Make a step that changes only the beads."""
-    commit_piece(redesigned(work().piece, design))
+def commit_pattern(pattern: Pattern) -> None:
+    """Make a step that changes only what is meant."""
+    commit_piece(meant(work().piece, pattern))
+
+
+def commit_changed(changed: Changed) -> None:
+    """Make a step, and tell with it what it had to give up."""
+    commit_pattern(changed.pattern)
+    tell(changed)
+
+
+def tell(changed: Changed) -> None:
+    """Tell what a change had to give up, once its piece lies on the table."""
+    words = (*changed.gave_up, *changed.asleep, *changed.asks)
+    st.session_state[state.TOLD] = (changed.pattern, words)
+
+
+def refused(words: str) -> None:
+    """Tell why something could not be done; the piece stays as it is."""
+    if words:
+        st.session_state[state.TOLD] = (work().piece.pattern, (words,))
+
+
+def told() -> tuple[str, ...]:
+    """What the last step had to give up, or why it could not be, while its piece lies there."""
+    held = st.session_state.get(state.TOLD)
+    return held[1] if held is not None and held[0] == work().piece.pattern else ()
 
 
 def undo() -> None:

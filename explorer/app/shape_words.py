@@ -1,7 +1,6 @@
 """A profile's scores, and the names of patterns and shapes, in words."""
 
 from explorer.lengths import millimetres
-from explorer.outlines import Outlines
 from explorer.profile_scores import ProfileScores, silhouette_difference
 
 PATTERN_WORDS = {
@@ -43,12 +42,12 @@ def lean_words(lean: float) -> str:
     return f"leans to its {side} ({100.0 * abs(lean):.0f} %)"
 
 
-def difference_words(found: Outlines) -> str:
+def difference_words(profiles: tuple[tuple[int, ...], ...]) -> str:
     """How unlike the outlines in turn look; nothing where there is one."""
-    pairs = [(i, k) for k in range(len(found.profiles)) for i in range(k)]
+    pairs = [(i, k) for k in range(len(profiles)) for i in range(k)]
     return " · ".join(
         f"{'ABC'[i]} and {'ABC'[k]} differ in "
-        f"{100.0 * silhouette_difference(found.profiles[i], found.profiles[k]):.0f} % of their area"
+        f"{100.0 * silhouette_difference(profiles[i], profiles[k]):.0f} % of their area"
         for i, k in pairs
     )
 

@@ -1,16 +1,17 @@
-"""Steps that change a piece's dangles, dividers and ends, each from one work to the next."""
+"""Steps that change a piece's dangles, each from one pattern to the next."""
 
 import re
 from dataclasses import dataclass, replace
 
+from explorer import changes
 from explorer.app import steps
-from explorer.app.refit import redesigned
+from explorer.app.refit import meant
 from explorer.app.state import Work
-from explorer.design import Design, motif_profile
-from explorer.outlines import Outlines, counterpart, outlines, with_outline, with_outlines
+from explorer.pattern import OutlineRule, Pattern, outline_of
 from explorer.profile import Shape, profile
 from explorer.profile_alternation import PATTERNS
 from explorer.remeasure import Way
+from explorer.weave import Loom
 
 # Where every motif goes its own way.
 OWN = "own"
@@ -23,44 +24,55 @@ class Scope:
     """What the profile editor works on.
 
     Attributes:
-        pattern: the outlines' pattern, or ``OWN``.
+        letters: which outlines take turns, or ``OWN``.
         target: ``A``, ``B``, ``C`` for every motif of that outline, or ``m3`` for the motif at
             place 3.
         profile: its dangle lengths.
-        outlines: how the outlines of the piece go.
+        profiles: the lengths of all outlines in turn.
+        mirrored: whether motifs past the middle are mirror images.
     """
 
-    pattern: str
+    letters: str
     target: str
     profile: Profile
-    outlines: Outlines
+    profiles: tuple[Profile, ...]
+    mirrored: bool
 
 
-def scope_of(design: Design, pattern: str, target: str) -> Scope:
+def scope_of(pattern: Pattern, picked: str, target: str) -> Scope:
     """What is edited: what was picked, as far as the piece still has it.
 
     Args:
-        design: the piece.
-        pattern: the pattern that was picked last, ``OWN``, or nothing.
+        pattern: the piece.
+        picked: ``OWN`` where single motifs are edited.
         target: the outline or the motif that was picked last.
     """
-    found = outlines(design, pattern if pattern in PATTERNS else "")
+    rule = pattern.outlines
+    profiles = _profiles(rule, pattern.run.width)
     letter, motif = _parts(target)
-    if pattern == OWN or not found.pattern:
-        place = motif if motif is not None and motif < len(design.motifs) else 0
+    if picked == OWN:
+        place = motif if motif is not None and motif < pattern.run.motifs else 0
+        number, own = f"m{place}", lengths_of(pattern, place)
         return Scope(
-            pattern=OWN,
-            target=f"m{place}",
-            profile=motif_profile(design.motifs[place]),
-            outlines=found,
+            letters=OWN, target=number, profile=own, profiles=profiles, mirrored=rule.mirrored
         )
-    number = letter if letter is not None and letter < len(found.profiles) else 0
+    number = "ABC"[letter if letter is not None and letter < len(profiles) else 0]
     return Scope(
-        pattern=found.pattern,
-        target="ABC"[number],
-        profile=found.profiles[number],
-        outlines=found,
+        letters=rule.letters,
+        target=number,
+        profile=profiles["ABC".index(number)],
+        profiles=profiles,
+        mirrored=rule.mirrored,
     )
+
+
+def _profiles(rule: OutlineRule, width: int) -> tuple[Profile, ...]:
+    return tuple(outline.at(width) for outline in rule.outlines)
+
+
+def lengths_of(pattern: Pattern, motif: int) -> Profile:
+    """The beads of a motif's dangles as they are woven."""
+    return tuple(map(len, Loom(pattern).dangles(motif, pattern.by_hand(motif))))
 
 
 def _parts(target: str) -> tuple[int | None, int | None]:
@@ -73,55 +85,33 @@ def _parts(target: str) -> tuple[int | None, int | None]:
     )
 
 
-def patterns_for(motifs: int) -> tuple[str, ...]:
-    """The patterns that so many motifs can show: each letter must come before the middle."""
+def letters_for(motifs: int) -> tuple[str, ...]:
+    """The turns that so many motifs can show: each letter must come before the middle."""
     return tuple(p for p in PATTERNS if max(map(p.index, p)) < (motifs + 1) // 2)
 
 
-def with_profile(design: Design, scope: Scope, lengths: Profile) -> Design:
-    """The design with other lengths where the scope is.
+def with_profile(pattern: Pattern, scope: Scope, lengths: Profile) -> changes.Changed:
+    """The pattern with other lengths where the scope is.
 
     Raises:
-        BriefError: lengths that cannot be.
+        BriefError: lengths that cannot be, or the motif is locked.
     """
     letter, motif = _parts(scope.target)
+    wanted = outline_of(lengths)
     if letter is None:
-        return with_outline(design, motif or 0, lengths)
-    profiles = list(scope.outlines.profiles)
-    profiles[letter] = lengths
-    return with_outlines(design, replace(scope.outlines, profiles=tuple(profiles)))
+        return changes.outline(pattern, wanted, motif=motif or 0)
+    return changes.outline(pattern, wanted, letter=letter)
 
 
-def with_pattern(design: Design, scope: Scope, pattern: str) -> Design:
-    """The design in another pattern: it begins with the outline that is edited.
+def with_letters(pattern: Pattern, scope: Scope, letters: str) -> changes.Changed:
+    """The pattern with other turns: they begin with the outline that is edited.
 
     Outlines that the piece has keep their letters; a new one is the counterpart of the one before.
     """
-    letters = len(set(pattern))
-    profiles = list(scope.outlines.profiles)
-    if len(profiles) < 2 or letters == 1:
-        profiles = [scope.profile]
-    while len(profiles) < letters:
-        profiles.append(_another(tuple(profiles)))
-    wanted = Outlines(
-        profiles=tuple(profiles[:letters]), pattern=pattern, mirrored=scope.outlines.mirrored
-    )
-    return with_outlines(design, wanted)
-
-
-def _another(known: tuple[Profile, ...]) -> Profile:
-    """An outline unlike those there are: a counterpart, else a level one of middling length."""
-    other = counterpart(known[0])
-    if other not in known:
-        return other
-    middle = round(sum(known[0]) / len(known[0]))
-    level = (middle,) * len(known[0])
-    return level if level not in known else counterpart(level)
-
-
-def with_mirror(design: Design, scope: Scope, mirrored: bool) -> Design:
-    """The design with the motifs past the middle mirrored, or all facing the same way."""
-    return with_outlines(design, replace(scope.outlines, mirrored=mirrored))
+    known = pattern.outlines.outlines
+    if len(known) < 2 or letters == "A":
+        known = (outline_of(scope.profile),)
+    return changes.alternation(pattern, letters, known)
 
 
 def with_length_at(lengths: Profile, place: int, value: int, *, mirror: bool) -> Profile:
@@ -135,10 +125,7 @@ def with_length_at(lengths: Profile, place: int, value: int, *, mirror: bool) ->
 
 def shape_of(lengths: Profile) -> Shape | None:
     """The shape that gives these lengths between their own least and most, if one does."""
-    least, most = min(lengths), max(lengths)
-    return next(
-        (shape for shape in Shape if profile(shape, len(lengths), least, most) == lengths), None
-    )
+    return outline_of(lengths).shape
 
 
 def stretched(lengths: Profile, least: int, most: int) -> Profile:
@@ -154,27 +141,36 @@ def stretched(lengths: Profile, least: int, most: int) -> Profile:
 
 def within(work: Work, most: int) -> Work:
     """The work with every outline that hangs lower stretched between its shortest and ``most``."""
-    design = work.piece.design
-    for place, motif in enumerate(design.motifs):
-        lengths = motif_profile(motif)
+    pattern = work.piece.pattern
+    rule = pattern.outlines
+    outlines = list(rule.outlines)
+    for place, outline in enumerate(outlines):
+        lengths = outline.at(pattern.run.width)
         if max(lengths) > most:
-            lengths = stretched(lengths, min(*lengths, most), most)
-            design = with_outline(design, place, lengths)
-    return work if design is work.piece.design else with_design(work, design)
+            outlines[place] = outline_of(stretched(lengths, min(*lengths, most), most))
+    after = replace(pattern, outlines=replace(rule, outlines=tuple(outlines)))
+    longest = max(max(outline.at(pattern.run.width)) for outline in outlines)
+    if longest + rule.growth > most:
+        after = replace(after, outlines=replace(after.outlines, growth=min(0, rule.growth)))
+    for motif in range(after.run.motifs):
+        lengths = lengths_of(after, motif)
+        if max(lengths) > most and not changes.is_locked(after, motif):
+            shorter = outline_of(stretched(lengths, min(*lengths, most), most))
+            after = changes.outline(after, shorter, motif=motif).pattern
+    return work if after == pattern else with_pattern(work, after)
 
 
 def with_way(work: Work, way: Way, beads: int, length_mm: float) -> Work:
     """The work on one way on after measuring half-way; the boxes hold what was measured."""
-    piece = replace(redesigned(work.piece, way.design), pitch_measured=True)
     sizing = replace(
         work.sizing, swatch_beads=beads, swatch_length=f"{length_mm:.6g} mm", quick=False
     )
-    return replace(work, piece=piece, sizing=sizing)
+    return replace(with_pattern(work, way.pattern), sizing=sizing)
 
 
-def with_design(work: Work, design: Design) -> Work:
+def with_pattern(work: Work, pattern: Pattern) -> Work:
     """The work with its piece changed."""
-    return replace(work, piece=redesigned(work.piece, design))
+    return replace(work, piece=meant(work.piece, pattern))
 
 
 def with_margin(work: Work, margin: int | None) -> Work:

@@ -5,28 +5,24 @@ from itertools import chain, count
 from math import ceil
 
 from explorer.app.demo import bead_of
-from explorer.app.refit import (
-    dressed,
-    main_base,
-    motif_beads_in_order,
-    recoloured,
-    redesigned,
-    refitted,
-    reordered,
-)
+from explorer.app.refit import main_base, meant, motif_beads_in_order, refitted
 from explorer.app.sizing import Measured, Sizing, measured, with_repeat
 from explorer.app.state import Tray, Work
 from explorer.brief import Brief
+from explorer.changes import TooShort, in_order, paint_base, recolour, resize, restyle
+from explorer.colouring import Colouring
 from explorer.crowding import usual_hanging
-from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import TOLERANCE_MM, Alternative, Fit
 from explorer.hexes import parse_colours
-from explorer.piece import Piece
+from explorer.order_choice import choose_order, differences
+from explorer.pattern import Pattern
+from explorer.piece import Piece, worn_by
 from explorer.profile_generator import usual_longest
 from explorer.propose import Proposal
-from explorer.resize import TooShort, resize
+from explorer.sequence_types import Arrangement, NoOrder, OrderBrief
 from explorer.sitting import going_round
+from explorer.wearers import own_ease
 from palettes.charts import bead_kinds
 from palettes.difference import DISTINCT_FROM, delta_e_2000
 from palettes.names import word_for
@@ -37,8 +33,8 @@ from palettes.swatches import Swatch
 def resized(work: Work, sizing: Sizing) -> Work:
     """The work with other boxes; the piece follows where they make sense, else it stays.
 
-    Where only the measurement changed, the piece is resized from its first form, so that there and
-    back gives the same piece; any other change makes it over.
+    Where only the measurement changed, only the number of motifs does, so that there and back gives
+    the same piece; any other change puts it on another strip.
     """
     after = replace(work, sizing=sizing)
     to = measured(sizing)
@@ -47,10 +43,17 @@ def resized(work: Work, sizing: Sizing) -> Work:
     fit = to.strip.fit(to.wearer, to.closure)
     if not isinstance(fit, Fit):
         return after
+    pattern = work.piece.pattern
+    if sizing.ease != work.sizing.ease:
+        own = own_ease(to.wearer, pattern.worn.wear)
+        pattern = replace(pattern, worn=replace(pattern.worn, own_ease=own))
     if _same_strip(work.sizing, sizing):
-        piece = resize(work.piece, to.wearer, closure=to.closure, plain_ends=to.strip.plain_ends)
-        return after if isinstance(piece, TooShort) else replace(after, piece=piece)
-    return replace(after, piece=refitted(work.piece, to, fit, quick=sizing.quick))
+        found = resize(pattern, to.wearer, closure=to.closure, fill=to.strip.plain_ends)
+        if isinstance(found, TooShort):
+            return after
+    else:
+        found = refitted(pattern, to, fit, quick=sizing.quick)
+    return replace(after, piece=meant(work.piece, found.pattern))
 
 
 def with_partner(work: Work, sizing: Sizing) -> Sizing:
@@ -103,11 +106,20 @@ def that_goes_round(work: Work) -> Work | None:
 
 def with_tray(work: Work, tray: Tray) -> Work:
     """The piece in the colours of another tray, put in the order that stands apart best."""
-    piece = recoloured(work.piece, tray.swatches, tray.base)
-    plain = all(len({b for c in motif for b in c.beads}) == 1 for motif in piece.design.motifs)
-    if plain:
-        piece = reordered(piece, tray.swatches)
-    return replace(work, tray=tray, piece=piece)
+    pattern = recolour(work.piece.pattern, tray.swatches, tray.base).pattern
+    free = pattern.order.arrangement is Arrangement.FREE
+    if free and pattern.inside.colouring is Colouring.PLAIN:
+        pattern = reordered(pattern, tray.swatches)
+    return replace(work, tray=tray, piece=meant(work.piece, pattern))
+
+
+def reordered(pattern: Pattern, swatches: tuple[Swatch, ...]) -> Pattern:
+    """The pattern with all the swatches in the order that stands apart best."""
+    lab = srgb1_to_lab(hexes_to_srgb1([swatch.hex for swatch in swatches]))
+    found = choose_order(differences(lab), OrderBrief(motifs=pattern.run.motifs))
+    if isinstance(found, NoOrder):
+        return pattern
+    return in_order(pattern, swatches, found.order.order).pattern
 
 
 def own_tray(text: str, base: Swatch) -> Tray:
@@ -133,7 +145,7 @@ def with_swatch(work: Work, place: int, hex_: str) -> Work:
     return replace(
         work,
         tray=replace(work.tray, swatches=swatches),
-        piece=redesigned(work.piece, _redressed(work.piece.design, old, new)),
+        piece=meant(work.piece, restyle(work.piece.pattern, old, new).pattern),
     )
 
 
@@ -157,34 +169,13 @@ def by_hand(old: Swatch, hex_: str, others: tuple[Swatch, ...] = ()) -> Swatch:
 
 def with_base(work: Work, base: Swatch) -> Work:
     """The base beads in another colour."""
-    design = work.piece.design
-    numbers = {column.base for _, column in design.columns()}
-    beads = tuple(
-        dressed(bead, base) if number in numbers else bead
-        for number, bead in enumerate(design.beads)
-    )
-    return replace(
-        work,
-        tray=replace(work.tray, base=base),
-        piece=redesigned(work.piece, replace(design, beads=beads)),
-    )
-
-
-def _redressed(design: Design, old: Swatch, new: Swatch) -> Design:
-    bases = {column.base for _, column in design.columns()}
-    beads = tuple(
-        dressed(bead, new)
-        if number not in bases
-        and (bead.name, bead.hex, bead.finish) == (old.name, old.hex, old.finish)
-        else bead
-        for number, bead in enumerate(design.beads)
-    )
-    return replace(design, beads=beads)
+    pattern = paint_base(work.piece.pattern, (base,)).pattern
+    return replace(work, tray=replace(work.tray, base=base), piece=meant(work.piece, pattern))
 
 
 def usual_most(work: Work, to: Measured) -> int:
     """The longest dangle, in beads, that hangs no lower than is usual for how the piece is worn."""
-    return usual_longest(replace(work.piece, wearer=to.wearer).worn_as, to.hanging)
+    return usual_longest(worn_by(work.piece, to.wearer).worn_as, to.hanging)
 
 
 def brief_of(work: Work, *, seed: int, count: int) -> Brief | tuple[BriefError, ...]:
@@ -210,15 +201,16 @@ def brief_of(work: Work, *, seed: int, count: int) -> Brief | tuple[BriefError, 
 def on_table(work: Work, proposal: Proposal, seed: int) -> Work:
     """The work with a proposal on the table; its name and notes stay."""
     to = measured(work.sizing)
-    piece = replace(
-        work.piece,
-        design=proposal.design,
-        wearer=to.wearer if isinstance(to, Measured) else work.piece.wearer,
-        pitch_measured=isinstance(to, Measured) and to.strip.measured_pitch_mm is not None,
-        plain_ends=isinstance(to, Measured) and to.strip.plain_ends,
-        seed=seed,
-        origin=None,
-    )
+    worn = work.piece.pattern.worn
+    pattern = proposal.pattern
+    if isinstance(to, Measured):
+        pattern = replace(
+            pattern,
+            base=replace(pattern.base, measured=to.strip.measured_pitch_mm is not None),
+            run=replace(pattern.run, fill=to.strip.plain_ends),
+        )
+        worn = replace(worn, wearer=to.wearer)
+    piece = replace(work.piece, pattern=replace(pattern, worn=worn), seed=seed)
     return replace(work, piece=piece, sizing=with_repeat(work.sizing, proposal.fit.repeat))
 
 

@@ -17,7 +17,7 @@ from explorer.candidates import TRIES_PER_PROPOSAL
 from explorer.design import Design
 from explorer.fit import NoFit
 from explorer.propose import Proposals, propose
-from explorer.recipe import Recipe
+from explorer.relatives import Like
 from palettes.choose_from import Request, from_free, from_mood, from_picks
 from palettes.choose_picked import Picked
 from palettes.choose_types import NoChoice
@@ -48,8 +48,8 @@ class Sought:
     thumbnails: tuple[bytes, ...]
 
 
-def search(brief: Brief, like: Recipe | None, *, told: Told) -> Sought:
-    """Proposals for a brief, or relatives of a recipe, and in a helper their thumbnails too.
+def search(brief: Brief, like: Like | None, *, told: Told) -> Sought:
+    """Proposals for a brief, or relatives of a piece, and in a helper their thumbnails too.
 
     In the server itself a page draws each as it shows it.
 

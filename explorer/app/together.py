@@ -2,40 +2,43 @@
 
 import numpy as np
 
-from explorer.app.events import painted
-from explorer.app.refit import motif_hexes
-from explorer.bead_numbers import tidied
+from explorer import changes
 from explorer.contrast_piece import motifs_as_seen
-from explorer.design import Design, motif_bead
+from explorer.design import Design
+from explorer.pattern import Pattern
+from explorer.weave import weave
 from palettes.difference import Verdict
 from palettes.swatches import Swatch
 
 _ALIKE = (Verdict.SAME, Verdict.CLOSE)
 
 
-def filled(design: Design, motif: int, swatch: Swatch) -> tuple[Design, int]:
-    """The design with that motif in a colour, and the motif that is next, round and round."""
-    count = len(design.motifs)
-    place = motif % count
-    return painted(design, (place,), swatch), (place + 1) % count
+def filled(pattern: Pattern, motif: int, swatch: Swatch) -> tuple[Pattern, int]:
+    """The piece with that motif in a colour, and the motif that is next, round and round.
+
+    A locked motif keeps its colour.
+    """
+    place = motif % pattern.run.motifs
+    following = (place + 1) % pattern.run.motifs
+    if changes.is_locked(pattern, place):
+        return pattern, following
+    return changes.paint_motif(pattern, place, swatch).pattern, following
 
 
-def all_in(design: Design, swatch: Swatch) -> Design:
+def all_in(pattern: Pattern, swatch: Swatch) -> Pattern:
     """Every motif in one colour."""
-    for motif in range(len(design.motifs)):
-        design = painted(design, (motif,), swatch)
-    return design
+    return changes.paint_all(pattern, swatch).pattern
 
 
-def surprise(design: Design, swatches: tuple[Swatch, ...], rng: np.random.Generator) -> Design:
+def surprise(pattern: Pattern, swatches: tuple[Swatch, ...], rng: np.random.Generator) -> Pattern:
     """Colours by chance, each used about as often, no two neighbours the same where it can be.
 
     Args:
-        design: the piece.
+        pattern: the piece.
         swatches: the colours, at least one.
         rng: the chance.
     """
-    count = len(design.motifs)
+    count = pattern.run.motifs
     rounds = [rng.permutation(len(swatches)) for _ in range(-(-count // len(swatches)))]
     order: list[int] = []
     for one in rounds:
@@ -44,9 +47,7 @@ def surprise(design: Design, swatches: tuple[Swatch, ...], rng: np.random.Genera
         if order and len(turn) > 1 and turn[0] == order[-1]:
             turn = [*turn[1:], turn[0]]
         order.extend(turn)
-    for motif, colour in enumerate(order[:count]):
-        design = painted(design, (motif,), swatches[colour])
-    return design
+    return changes.in_order(pattern, swatches, order[:count]).pattern
 
 
 def alike(design: Design) -> tuple[int, int] | None:
@@ -64,53 +65,48 @@ def alike(design: Design) -> tuple[int, int] | None:
     return weakest.i, weakest.j
 
 
-def swapped(design: Design) -> Design | None:
+def swapped(pattern: Pattern) -> Pattern | None:
     """The piece with one of two alike neighbours exchanged for another motif's colours.
 
     The exchange that leaves the fewest alike neighbours, then the strongest weakest pair, then the
     nearest; none where no exchange leaves fewer or better ones.
     """
-    pair = alike(design)
+    pair = alike(weave(pattern))
     if pair is None:
         return None
-    now = _rank(design)
-    best: tuple[tuple[int, float], int, Design] | None = None
+    now = _rank(pattern)
+    best: tuple[tuple[int, float], int, Pattern] | None = None
+    own = [pattern.own_key(motif) for motif in range(pattern.run.motifs)]
     for moved in pair:
-        for other in range(len(design.motifs)):
-            candidate = _exchanged(design, moved, other)
+        for other in range(pattern.run.motifs):
+            locked = changes.is_locked(pattern, moved) or changes.is_locked(pattern, other)
+            if locked or own[moved] == own[other]:
+                continue
+            candidate = changes.swap_colours(pattern, moved, other).pattern
             rank, near = _rank(candidate), -abs(moved - other)
             if rank > now and (best is None or (rank, near) > (best[0], best[1])):
                 best = (rank, near, candidate)
     return None if best is None else best[2]
 
 
-def _rank(design: Design) -> tuple[int, float]:
+def _rank(pattern: Pattern) -> tuple[int, float]:
     """The fewer neighbours look alike the better; a repair sets no motif beside its like either."""
-    seen = motifs_as_seen(design)
+    seen = motifs_as_seen(weave(pattern))
     close = sum(row.alike_by_choice or row.worst_verdict in _ALIKE for row in seen.rows)
     return -close, 0.0 if seen.weakest is None else round(seen.weakest.worst, 6)
 
 
-def _exchanged(design: Design, one: int, other: int) -> Design:
-    """Two motifs with their colours exchanged; the outlines stay where they are."""
-    hexes = motif_hexes(design)
-    if hexes[one] == hexes[other]:
-        return design
-    first, second = (_swatch(design, motif) for motif in (one, other))
-    return tidied(painted(painted(design, (one,), second), (other,), first))
-
-
-def _swatch(design: Design, motif: int) -> Swatch:
-    bead = design.beads[motif_bead(design.motifs[motif])]
-    return Swatch(name=bead.name.strip() or bead.hex, hex=bead.hex, finish=bead.finish)
-
-
-def mended(design: Design, swatches: tuple[Swatch, ...]) -> Design | None:
+def mended(pattern: Pattern, swatches: tuple[Swatch, ...]) -> Pattern | None:
     """The piece with one of two alike neighbours in the colour that stands apart best."""
-    pair = alike(design)
+    pair = alike(weave(pattern))
     if pair is None:
         return None
-    now = _rank(design)
-    options = [painted(design, (motif,), swatch) for motif in pair for swatch in swatches]
+    now = _rank(pattern)
+    options = [
+        changes.paint_motif(pattern, motif, swatch).pattern
+        for motif in pair
+        if not changes.is_locked(pattern, motif)
+        for swatch in swatches
+    ]
     best = max(options, key=_rank, default=None)
     return best if best is not None and _rank(best) > now else None

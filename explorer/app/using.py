@@ -3,8 +3,10 @@
 from dataclasses import dataclass, replace
 
 from explorer.app import state, steps
-from explorer.app.refit import in_order, main_base
+from explorer.app.refit import main_base, meant
 from explorer.app.state import Work
+from explorer.changes import in_order
+from explorer.colouring import Colouring
 from explorer.counts import counts
 from explorer.design import Design
 from explorer.order_choice import choose_order, differences
@@ -116,10 +118,12 @@ def shared_out(
 
     None where its motifs are not plain, or no order has so many of each.
     """
-    design = piece.design
-    if any(len({b for c in motif for b in c.beads}) > 1 for motif in design.motifs):
+    pattern = piece.pattern
+    if pattern.inside.colouring is not Colouring.PLAIN:
         return None
     lab = srgb1_to_lab(hexes_to_srgb1([swatch.hex for swatch in swatches]))
-    brief = OrderBrief(motifs=len(design.motifs), least=least, most=most)
+    brief = OrderBrief(motifs=pattern.run.motifs, least=least, most=most)
     found = choose_order(differences(lab), brief)
-    return None if isinstance(found, NoOrder) else in_order(piece, swatches, found.order)
+    if isinstance(found, NoOrder):
+        return None
+    return meant(piece, in_order(pattern, swatches, found.order.order).pattern)

@@ -2,7 +2,7 @@
 
 import argparse
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from explorer.brief import USUAL_LEAST, Strip, Wearer
 from explorer.commands.answer import Answer, Json
@@ -80,19 +80,20 @@ def run(options: argparse.Namespace) -> Answer:
         **making_echo(options, piece.worn_as),
     }
     near = going_round(someone, band, closes)
-    links = best_links(piece.design, fit.slack_mm, (1, 0))
+    tried = (hanging, band.base)
+    links = best_links(fit.slack_mm, [kind.pitch_mm for kind in tried])
     return Answer(
         document={
             "brief": echo,
             **fit_document(fit),
             "goes_round": _round_document(near),
-            "link_beads": _links_document(links, piece.design),
+            "link_beads": _links_document(links, tried),
             **making_document(piece, options),
         },
         lines=(
             *fit_lines(fit, (*ease_words(options, someone), *filter(None, (swatch_doubt(band),)))),
             *_round_lines(fit, near),
-            *_links_lines(links, piece.design),
+            *_links_lines(links, tried),
             *neighbour_lines(fit),
             "",
             *making_lines(piece, options),
@@ -118,19 +119,19 @@ def _round_lines(fit: Fit, near: tuple[Wearer, Fit] | None) -> Iterator[str]:
     yield f"goes round{ask}: {sits}"
 
 
-def _links_document(links: Links, design: Design) -> Json:
+def _links_document(links: Links, tried: Sequence[BeadKind]) -> Json:
     return {
-        "kind": design.beads[links.bead].kind.name,
+        "kind": tried[links.bead].name,
         "each_end": links.each_end,
         "length_mm": round(links.length_mm, 6),
         "slack_mm": round(links.slack_mm, 6),
     }
 
 
-def _links_lines(links: Links, design: Design) -> Iterator[str]:
+def _links_lines(links: Links, tried: Sequence[BeadKind]) -> Iterator[str]:
     """Link beads for what is still left over, where any fit."""
     if links.each_end:
-        kind = design.beads[links.bead].kind.name
+        kind = tried[links.bead].name
         yield (
             f"{links.each_end} {kind} link bead{'s' * (links.each_end > 1)} more at each end would "
             f"leave {millimetres(links.slack_mm)}"

@@ -10,11 +10,12 @@ from explorer.contrast import TYPICAL_MOTIF_MM, Judgement, PairJudgement, judge_
 from explorer.contrast_compare import Apart
 from explorer.contrast_piece import Neighbours, PieceJudgement, judge_piece
 from explorer.contrast_words import MEASURE, details, reach, sentence, summary, tenths, who
-from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.hexes import parse_colours
 from explorer.lengths import parse_mm
+from explorer.pattern import Pattern
 from explorer.suggest import Suggestion, in_words, suggest
+from explorer.weave import weave
 from palettes.finishes import Finish
 from palettes.spaces import parse_hex
 from palettes.viewing import Condition
@@ -70,8 +71,8 @@ def run(options: argparse.Namespace) -> Answer:
                 "no width beside a saved piece, which has its own",
                 "Leave out --motif-width.",
             )
-        design = read_piece(options.piece).design
-        return _piece_answer(design, looks, backing, distance_m, {"piece": options.piece, **echo})
+        pattern = read_piece(options.piece).pattern
+        return _piece_answer(pattern, looks, backing, distance_m, {"piece": options.piece, **echo})
     colours = parse_colours(options.colours)
     width_mm = (
         TYPICAL_MOTIF_MM
@@ -189,14 +190,14 @@ def _line(pair: PairJudgement, colours: tuple[str, ...]) -> str:
 
 
 def _piece_answer(
-    design: Design,
+    pattern: Pattern,
     looks: Sequence[Condition],
     backing: str | None,
     distance_m: float | None,
     echo: Json,
 ) -> Answer:
-    judgement = judge_piece(design, looks=looks, backing=backing, distance_m=distance_m)
-    changes = suggest(design, looks=looks, backing=backing)
+    judgement = judge_piece(weave(pattern), looks=looks, backing=backing, distance_m=distance_m)
+    changes = suggest(pattern, looks=looks, backing=backing)
     return Answer(
         document={"brief": echo, **piece_document(judgement, changes)},
         lines=tuple(piece_lines(judgement, changes)),

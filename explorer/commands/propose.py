@@ -38,16 +38,15 @@ from explorer.commands.order_options import add_order, arrangement_of, fixed_of,
 from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
 from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
 from explorer.contrast_words import possible_words, repeating_words, tenths
-from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.fit import NoFit
 from explorer.lengths import millimetres, parse_mm
-from explorer.piece import Piece, piece_of
+from explorer.pattern import Pattern, Worn
+from explorer.piece import Piece
 from explorer.profile_generator import ProfileRules, usual_longest, within_drop
 from explorer.propose import Proposal, Proposals, propose
-from explorer.recipe import Recipe
-from explorer.relatives import motif_beads_of, recipe_of
-from explorer.wearers import usual_wear
+from explorer.relatives import like_of, motif_beads_of
+from explorer.wearers import own_ease, usual_wear
 from palettes.beads import Bead, BeadKind
 from palettes.swatches import Swatch
 
@@ -83,7 +82,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--out", metavar="DIR", help="write pictures and piece files there")
 
 
-def brief_of(options: argparse.Namespace, like: Design | None) -> Brief:
+def brief_of(options: argparse.Namespace, like: Pattern | None) -> Brief:
     """The brief that the options give; ``BriefError`` for what cannot be."""
     lengths = profile_of(options)
     band = strip(options, plain_ends=not options.no_plain_ends)
@@ -126,7 +125,7 @@ def _reach(options: argparse.Namespace, hanging: BeadKind, snug_mm: float) -> tu
 
 
 def _colours(
-    options: argparse.Namespace, like: Design | None, base_kind: BeadKind
+    options: argparse.Namespace, like: Pattern | None, base_kind: BeadKind
 ) -> tuple[tuple[Bead, ...], Bead, tuple[int, ...]]:
     """The beads to choose from, the base bead, and how many of each are at hand, if that counts."""
     if tray_asked(options):
@@ -142,8 +141,9 @@ def _colours(
         own = tuple(Swatch(name=b.name, hex=b.hex, finish=b.finish) for b in found)
         return found, bead(best_base(own, ()), base_kind), tray.stocks
     if like is not None and options.palette is None and options.colours is None:
-        found = tuple(like.beads[number] for number in motif_beads_of(like))
-        return found, like.beads[like.motifs[0][0].base], ()
+        base = like.colour(like.base.keys[0])
+        worn = Bead(name=base.name, kind=like.base.kind, hex=base.hex, finish=base.finish)
+        return motif_beads_of(like, like.hanging), worn, ()
     chosen, bases = swatches(options.palette, options.colours)
     hanging = hanging_of(options, base_kind)
     return beads(chosen, hanging), bead(best_base(chosen, bases), base_kind), ()
@@ -163,11 +163,11 @@ def run(options: argparse.Namespace) -> Answer:
     Raises:
         BriefError: an option is wrong, nothing fits, or the folder cannot be written.
     """
-    like = None if options.like is None else read_piece(options.like).design
+    like = None if options.like is None else read_piece(options.like).pattern
     brief = brief_of(options, like)
     if options.out is not None:
         check_set(options.out, _DOCUMENT)
-    found = propose(brief, like=None if like is None else _recipe_like(brief, like))
+    found = propose(brief, like=None if like is None else like_of(like, brief))
     if isinstance(found, NoFit):
         raise too_short(found, options.snug)
     pieces = [_piece(found, number, options) for number in range(len(found.proposals))]
@@ -195,32 +195,17 @@ def run(options: argparse.Namespace) -> Answer:
     return Answer(document=document, lines=lines)
 
 
-def _recipe_like(brief: Brief, like: Design) -> Recipe:
-    """The piece's recipe, its palette as places in the brief's colours."""
-    places = {bead.hex: place for place, bead in enumerate(brief.colours)}
-    beads_used = [like.beads[number] for number in motif_beads_of(like)]
-    missing = [bead.hex for bead in beads_used if bead.hex not in places]
-    if missing:
-        raise BriefError(
-            "colours",
-            ", ".join(brief.colours[place].hex for place in range(len(brief.colours))),
-            f"all colours of the piece, {', '.join(missing)} too",
-            "Leave out --colours and --palette, or add what is missing.",
-        )
-    recipe = recipe_of(like)
-    return replace(recipe, palette=tuple(places[bead.hex] for bead in beads_used))
-
-
 def _piece(found: Proposals, number: int, options: argparse.Namespace) -> Piece:
     """A proposal as a piece to save."""
     proposal = found.proposals[number]
-    return piece_of(
-        design=proposal.design,
-        name=f"Proposal {number + 1}",
+    worn = Worn(
         wearer=found.brief.wearer,
         wear=wear(options),
-        plain_ends=found.brief.strip.plain_ends,
-        pitch_measured=found.brief.strip.measured_pitch_mm is not None,
+        own_ease=own_ease(found.brief.wearer, wear(options)),
+    )
+    return Piece(
+        pattern=replace(proposal.pattern, worn=worn),
+        name=f"Proposal {number + 1}",
         seed=found.brief.seed,
         notes=proposal.reason,
     )

@@ -23,9 +23,7 @@ from explorer.app.parts.judging_words import (
 from explorer.app.parts.notes import note
 from explorer.app.parts.tables import chip
 from explorer.app.parts.tray import hanging_kind
-from explorer.app.refit import redesigned
 from explorer.app.state import Work
-from explorer.bead_numbers import tidied
 from explorer.contrast_piece import Neighbours, PieceJudgement
 from explorer.contrast_words import parts, summary, tenths
 from explorer.design import motif_bead
@@ -174,7 +172,7 @@ def at_hand(work: Work) -> tuple[Bead, ...]:
 
 
 def _what_to_do(work: Work, question: Question, row: Neighbours) -> None:
-    changes = mended(question, row, at_hand(work), _MOST_CHANGES)
+    changes = mended(work.piece.pattern, question, row, at_hand(work), _MOST_CHANGES)
     st.html('<p class="dw-do">What to do</p>')
     if row.alike_by_choice:
         note("They hold the same beads. If that is not meant, give one another colour.")
@@ -201,5 +199,4 @@ _NO_HELP = (
 def _do(change: Suggestion) -> None:
     """Make the change; the pair that is shown is the weakest again."""
     st.session_state[PAIR] = None
-    piece = session.work().piece
-    session.commit_piece(redesigned(piece, tidied(change.design)))
+    session.commit_changed(change.changed)

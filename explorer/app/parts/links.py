@@ -2,6 +2,7 @@
 
 import streamlit as st
 
+from explorer import changes
 from explorer.app import session, shaping
 from explorer.app.parts.bead_pick import (
     bead_in,
@@ -16,12 +17,12 @@ from explorer.app.parts.notes import note
 from explorer.app.state import Work
 from explorer.closest import MOST_MARGIN
 from explorer.design import MOST_LINKS, Design
-from explorer.ends import with_link_beads
 from explorer.lengths import millimetres
 from explorer.links import best_links, links_mm
 from explorer.tips import hanging_kind
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
+from palettes.swatches import Swatch
 
 # The choice of as many plain base beads as fill what is left over.
 _FILL = -1
@@ -127,22 +128,17 @@ def _left_over(work: Work, bead: Bead) -> None:
 
 def _proposed(work: Work, bead: Bead) -> tuple[int, Bead]:
     """As many link beads, of the one at hand or one like the dangles, as leave least over."""
-    bare = with_link_beads(work.piece.design, bead, 0)
-    slack = left_over_mm(work, bare) or 0.0
-    tried = tuple(dict.fromkeys((bead, bead_in(work.tray.base, hanging_kind(bare)))))
-    beads = (*bare.beads, *tried)
-    probe = Design(
-        beads=beads,
-        base_pitch_mm=bare.base_pitch_mm,
-        motifs=bare.motifs,
-        dividers=bare.dividers,
-    )
-    found = best_links(probe, slack, tuple(range(len(bare.beads), len(beads))))
-    return found.each_end, beads[found.bead]
+    design = work.piece.design
+    slack = (left_over_mm(work, design) or 0.0) + links_mm(design)
+    tried = tuple(dict.fromkeys((bead, bead_in(work.tray.base, hanging_kind(design)))))
+    found = best_links(slack, [one.kind.pitch_mm for one in tried])
+    return found.each_end, tried[found.bead]
 
 
 def _left_with(work: Work, bead: Bead, each_end: int) -> float:
-    return left_over_mm(work, with_link_beads(work.piece.design, bead, each_end)) or 0.0
+    design = work.piece.design
+    left = left_over_mm(work, design) or 0.0
+    return left + links_mm(design) - 2.0 * each_end * bead.kind.pitch_mm
 
 
 def _bead(work: Work) -> Bead:
@@ -164,5 +160,6 @@ def _in_colour(work: Work, bead: Bead, name: str) -> Bead:
 
 
 def _put(bead: Bead, each_end: int) -> None:
-    work = session.work()
-    session.commit(shaping.with_design(work, with_link_beads(work.piece.design, bead, each_end)))
+    swatch = Swatch(name=bead.name.strip() or bead.hex, hex=bead.hex, finish=bead.finish)
+    pattern = session.work().piece.pattern
+    session.commit_changed(changes.links(pattern, swatch, bead.kind, each_end))

@@ -12,6 +12,7 @@ from explorer.app import cache, session, state
 from explorer.app.areas import Area, Reach, area_numbers
 from explorer.app.events import MOST_LENGTH, applied, read_events
 from explorer.app.state import Tapped, Work
+from explorer.errors import BriefError
 
 KEY = "picture"
 _LAYOUTS = ("strip", "rows", "loop")
@@ -113,20 +114,27 @@ def _on_events() -> None:
     )
     if not events:
         return
-    work = session.work()
     everywhere = bool(st.session_state.get(state.EVERYWHERE, True))
-    design, changed = work.piece.design, False
+    changed, words = False, ""
     for event in events:
-        after = applied(design, (event,), work.tray.swatches, everywhere=everywhere)
-        changed = bool(after)
-        if changed:
-            design = after[-1]
-            session.commit_design(design)
+        work = session.work()
+        try:
+            after = applied(work.piece.pattern, event, work.tray.swatches, everywhere=everywhere)
+        except BriefError as error:
+            changed, words = False, f"Motif {error.got} is locked. {error.remedy}"
+            continue
+        changed = after is not None and after.pattern != work.piece.pattern
+        if after is not None and changed:
+            session.commit_changed(after)
     st.session_state[state.DONE] = events[-1].number
     # Where choosing together goes on: at the motif that was touched last.
     motif = events[-1].numbers[0]
     st.session_state[state.NEXT] = motif
-    st.session_state[state.TAPPED] = Tapped(design=design, motif=motif, changed=changed)
+    design = session.work().piece.design
+    st.session_state[state.TAPPED] = Tapped(
+        design=design, motif=motif, changed=changed, words=words
+    )
+    session.refused(words)
 
 
 def _on_view() -> None:

@@ -11,6 +11,7 @@ from explorer.app.parts.decimal_box import shown
 from explorer.app.shaping import Scope
 from explorer.app.strokes import Stroke, read_strokes
 from explorer.design import motif_bead
+from explorer.errors import BriefError
 from palettes.beads import Bead
 from palettes.forms import Form
 
@@ -30,7 +31,7 @@ def scope() -> Scope:
     """What is edited now."""
     held = st.session_state
     return shaping.scope_of(
-        session.work().piece.design, held.get(state.PATTERN, ""), held.get(state.TARGET, "A")
+        session.work().piece.pattern, held.get(state.PATTERN, ""), held.get(state.TARGET, "A")
     )
 
 
@@ -78,7 +79,7 @@ def _motif(now: Scope) -> int:
     """A motif that has the outline, to take colours from."""
     if now.target.startswith("m"):
         return int(now.target[1:])
-    return now.pattern.index(now.target)
+    return now.letters.index(now.target)
 
 
 def _look(bead: Bead) -> dict[str, Any]:
@@ -100,14 +101,19 @@ def _on_events() -> None:
 
 def _do(stroke: Stroke) -> None:
     work = session.work()
-    pattern = st.session_state.get(state.PATTERN, "")
+    picked = st.session_state.get(state.PATTERN, "")
     if stroke.target.startswith("m"):
-        pattern = shaping.OWN
-    now = shaping.scope_of(work.piece.design, pattern, stroke.target)
+        picked = shaping.OWN
+    now = shaping.scope_of(work.piece.pattern, picked, stroke.target)
     if now.target != stroke.target or stroke.place >= len(now.profile):
         return
     lengths = shaping.with_length_at(now.profile, stroke.place, stroke.length, mirror=stroke.mirror)
-    after = shaping.with_design(work, shaping.with_profile(work.piece.design, now, lengths))
+    try:
+        changed = shaping.with_profile(work.piece.pattern, now, lengths)
+    except BriefError as error:
+        session.refused(f"Motif {error.got} is locked. {error.remedy}")
+        return
+    after = shaping.with_pattern(work, changed.pattern)
     if after == work:
         return
     if st.session_state.get(state.LAST_DRAG) == stroke.drag:

@@ -9,6 +9,7 @@ from explorer.app.parts.choices import Choice, choices
 from explorer.app.parts.notes import note
 from explorer.app.shaping import Profile, Scope
 from explorer.design import Design, motif_bead
+from explorer.errors import BriefError
 from explorer.profile import Shape, profile
 from explorer.profile_generator import ProfileRules, count_profiles, some_profiles
 from palettes.beads import Bead
@@ -50,14 +51,16 @@ def profile_shapes(now: Scope) -> None:
 def put(now: Scope, lengths: Profile) -> None:
     """Give the scope other lengths, as a step."""
     work = session.work()
-    design = shaping.with_profile(work.piece.design, now, lengths)
-    session.commit(shaping.with_design(work, design))
+    try:
+        session.commit_changed(shaping.with_profile(work.piece.pattern, now, lengths))
+    except BriefError as error:
+        session.refused(f"Motif {error.got} is locked. {error.remedy}")
 
 
 def _limit(key: str, label: str, value: int) -> None:
     def changed() -> None:
         now = shaping.scope_of(
-            session.work().piece.design,
+            session.work().piece.pattern,
             st.session_state.get(state.PATTERN, ""),
             st.session_state.get(state.TARGET, "A"),
         )
@@ -88,7 +91,7 @@ def _items(now: Scope, found: dict[str, Profile]) -> tuple[Choice, ...]:
 
 
 def _beads(design: Design, now: Scope) -> tuple[Bead, Bead]:
-    place = int(now.target[1:]) if now.target.startswith("m") else now.pattern.index(now.target)
+    place = int(now.target[1:]) if now.target.startswith("m") else now.letters.index(now.target)
     motif = design.motifs[place]
     return design.beads[motif_bead(motif)], design.beads[motif[0].base]
 

@@ -45,12 +45,12 @@ def remeasuring(wearer: Wearer, setup: ThreadSetup) -> None:
     except BriefError as error:
         fault(error)
         return
-    design = session.work().piece.design
+    pattern = session.work().piece.pattern
     note(
         f"{measured.pitch_mm:.3f} mm a base bead, give or take {100.0 * measured.spread:.1f} %; "
-        f"planned with {design.base_pitch_mm:.3f} mm."
+        f"planned with {pattern.base.pitch_mm:.3f} mm."
     )
-    for number, way in enumerate(ways_on(design, wearer, measured)):
+    for number, way in enumerate(ways_on(pattern, wearer, measured)):
         _way(number, way, measured, setup)
 
 

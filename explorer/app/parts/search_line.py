@@ -10,7 +10,7 @@ from explorer.app.searching import Search, Watched
 from explorer.brief import Brief
 from explorer.fit import NoFit
 from explorer.propose import Proposals
-from explorer.recipe import Recipe
+from explorer.relatives import Like
 
 # Chosen by us, because a wait shorter than this needs no word; then the line moves ten times a
 # second.
@@ -18,7 +18,7 @@ QUIET_S, _TICK_S = 0.5, 0.1
 _WORDS = "Looking for pieces that differ"
 
 
-def searched(brief: Brief, like: Recipe | None) -> Proposals | NoFit | None:
+def searched(brief: Brief, like: Like | None) -> Proposals | NoFit | None:
     """What a search finds; the same question asked again has its answer at once.
 
     Returns:
@@ -44,7 +44,7 @@ def searched(brief: Brief, like: Recipe | None) -> Proposals | NoFit | None:
     return found
 
 
-def _search(brief: Brief, like: Recipe | None) -> Search:
+def _search(brief: Brief, like: Like | None) -> Search:
     """The search that runs or ran for this, or a new one in place of another."""
     held: Search | None = st.session_state.get(state.SEARCH)
     if held is not None:

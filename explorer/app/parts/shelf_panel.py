@@ -12,14 +12,15 @@ from explorer.app.parts.shelf_acts import attempt, say, say_outcome
 from explorer.app.parts.shelf_thrown import bring_back, this_tab, thrown_words
 from explorer.app.parts.shelf_words import OPENED, drafts, forget, typed_words, words
 from explorer.app.wording import file_stem
-from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM, Wearer
+from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM
+from explorer.changes import TooShort, for_wearer
 from explorer.errors import BriefError
 from explorer.lengths import both, millimetres, parse_mm
 from explorer.piece import Piece
-from explorer.resize import TooShort, resize
 from explorer.shelf import Saved, ShelfError
 from explorer.shelf_entry import MOST_PHOTOGRAPHS, Photograph
 from explorer.shelf_json import entry_of, to_text
+from explorer.wearers import place_of, usual_ease_mm
 from gallery.photos import ENDINGS
 from palettes.errors import ChartError
 
@@ -104,7 +105,7 @@ def _other_size(saved: Saved, piece: Piece) -> None:
         return
     try:
         snug_mm = parse_mm(text, "snug", least_mm=LEAST_SNUG_MM, most_mm=MOST_SNUG_MM)
-        found = resize(piece, _wearer(piece, snug_mm))
+        found = for_wearer(piece.pattern, snug_mm)
     except BriefError as error:
         fault(error)
         return
@@ -115,24 +116,39 @@ def _other_size(saved: Saved, piece: Piece) -> None:
             kind="fault",
         )
         return
-    motifs = len(found.design.motifs)
+    other = replace(piece, pattern=found.pattern)
+    motifs, wearer = len(other.design.motifs), other.wearer
+    ease = "" if wearer is None else f", with {millimetres(wearer.ease_mm)} of ease"
     note(
         f"{motifs} motif{'s' * (motifs > 1)} instead of {len(piece.design.motifs)}, a strip of "
-        f"{millimetres(found.design.strip_mm)}."
+        f"{millimetres(other.design.strip_mm)}{ease}."
     )
+    for told in (*found.gave_up, *found.asleep, *found.asks):
+        note(told, kind="care")
+    _other_ease(saved, piece, other)
     st.button(
         "Put it on the table in that size",
         key=f"shelf_resize_{saved.number}",
         on_click=_put,
-        args=(found,),
+        args=(other,),
     )
 
 
-def _wearer(piece: Piece, snug_mm: float) -> Wearer:
-    """Somebody else, with the ease and closure that the piece was made with."""
-    if piece.wearer is not None:
-        return replace(piece.wearer, snug_mm=snug_mm)
-    return Wearer(snug_mm=snug_mm)
+def _other_ease(saved: Saved, piece: Piece, other: Piece) -> None:
+    """Where an ease was set by hand for somebody else: the usual one as one tap."""
+    if other.wearer is None or not other.pattern.worn.own_ease:
+        return
+    usual_mm = usual_ease_mm(place_of(other.worn_as, other.wearer.snug_mm))
+    found = for_wearer(piece.pattern, other.wearer.snug_mm, ease_mm=usual_mm)
+    if usual_mm == other.wearer.ease_mm or isinstance(found, TooShort):
+        return
+    pattern = replace(found.pattern, worn=replace(found.pattern.worn, own_ease=False))
+    st.button(
+        f"Put it on the table with {millimetres(usual_mm)} of ease",
+        key=f"shelf_resize_usual_{saved.number}",
+        on_click=_put,
+        args=(replace(piece, pattern=pattern),),
+    )
 
 
 def _put(piece: Piece) -> None:

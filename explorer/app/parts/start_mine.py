@@ -19,6 +19,7 @@ from explorer.app.state import Work
 from explorer.cautions import Wear
 from explorer.ends import BREAKAWAY, FASTENINGS
 from explorer.errors import BriefError
+from explorer.piece import worn_as
 from explorer.wearers import Place, usual_ease_mm
 from palettes.charts import palette, palette_names
 
@@ -157,5 +158,5 @@ def started(
         return to[0]
     after = steps.with_tray(steps.resized(work, sizing), tray_of(name))
     wear = Wear.CHILD if child else _WORN[limb]
-    after = replace(after, piece=replace(after.piece, name=_NAMES[limb], wear=wear))
+    after = replace(after, piece=worn_as(replace(after.piece, name=_NAMES[limb]), wear))
     return shaping.within(after, steps.usual_most(after, to))

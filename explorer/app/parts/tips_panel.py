@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import streamlit as st
 
-from explorer.app import session, shaping
+from explorer.app import session
 from explorer.app.parts.bead_pick import (
     bead_in,
     colour_key,
@@ -15,13 +15,16 @@ from explorer.app.parts.bead_pick import (
 )
 from explorer.app.parts.notes import note
 from explorer.app.state import Work
+from explorer.changes import divider_beads as hang_between
+from explorer.changes import swatch_of, tips
 from explorer.design import MOST_DIVIDER_BEADS
-from explorer.dividers import divider_beads, has_dividers, with_divider_beads
+from explorer.dividers import divider_beads, has_dividers
 from explorer.lengths import millimetres
 from explorer.profile_scores import drop_mm
-from explorer.tips import hanging_kind, tip_bead, tip_kind, with_tips
+from explorer.tips import hanging_kind
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
+from palettes.swatches import Swatch
 
 _LIKE = "like"
 _OWN = "own"
@@ -31,7 +34,10 @@ def tips_panel() -> None:
     """The turning bead of every dangle: its kind and its colour."""
     work = session.work()
     design = work.piece.design
-    kind, bead = tip_kind(design), tip_bead(design)
+    pattern = work.piece.pattern
+    kind, paint = pattern.tip.kind, pattern.tip.paint
+    own = swatch_of(pattern, paint) if isinstance(paint, int) else None
+    bead = None if own is None else bead_in(own, kind or pattern.hanging)
     one, two = st.columns(2)
     with one:
         pick_one(
@@ -44,7 +50,13 @@ def tips_panel() -> None:
     with two:
         pick_one(
             "Colour",
-            colour_options(work.tray, {_OWN: "the motif's own"}),
+            colour_options(
+                work.tray,
+                {
+                    _OWN: "the motif's own",
+                    **({} if bead is None else {colour_key(bead): bead.name}),
+                },
+            ),
             colour_key(bead) if bead else _OWN,
             "tip_colour",
             lambda name: _tip(kind.name if kind else _LIKE, name),
@@ -59,10 +71,12 @@ def tips_panel() -> None:
 
 def _tip(kind: str, colour: str) -> None:
     work = session.work()
+    pattern = work.piece.pattern
     swatch = colours(work.tray).get(colour)
-    wanted = bead_kinds().get(kind)
-    look = bead_in(swatch, hanging_kind(work.piece.design)) if swatch else None
-    session.commit(shaping.with_design(work, with_tips(work.piece.design, wanted, look)))
+    if swatch is None and colour != _OWN and isinstance(pattern.tip.paint, int):
+        # The colour that they have is in no bowl any more.
+        swatch = swatch_of(pattern, pattern.tip.paint)
+    session.commit_changed(tips(pattern, kind=bead_kinds().get(kind), swatch=swatch))
 
 
 def divider_panel() -> None:
@@ -120,5 +134,8 @@ def _recolour(beads: tuple[Bead, ...], colour: str) -> None:
 
 
 def _dividers(beads: tuple[Bead, ...]) -> None:
-    work = session.work()
-    session.commit(shaping.with_design(work, with_divider_beads(work.piece.design, beads)))
+    hung = [
+        (Swatch(name=bead.name.strip() or bead.hex, hex=bead.hex, finish=bead.finish), bead.kind)
+        for bead in beads
+    ]
+    session.commit_changed(hang_between(session.work().piece.pattern, hung))

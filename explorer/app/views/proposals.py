@@ -107,7 +107,7 @@ def _others() -> None:
 
 
 def _relatives_of_table() -> None:
-    session.choose(like=session.work().piece.design)
+    session.choose(like=session.work().piece.pattern)
 
 
 def _all_sorts() -> None:
@@ -161,7 +161,7 @@ def _keep(proposal: Proposal) -> None:
 
 
 def _like(proposal: Proposal) -> None:
-    session.choose(like=proposal.design)
+    session.choose(like=proposal.pattern)
 
 
 def _away(proposal: Proposal) -> None:

@@ -6,7 +6,7 @@ from explorer.app import session, shaping, state
 from explorer.app.parts.links import ends_panel
 from explorer.app.parts.notes import note
 from explorer.app.parts.profile_editor import both_sides, profile_editor, scope
-from explorer.app.parts.profile_shapes import profile_shapes
+from explorer.app.parts.profile_shapes import profile_shapes, put
 from explorer.app.parts.table import table
 from explorer.app.parts.tips_panel import divider_panel, tips_panel
 from explorer.app.shape_words import (
@@ -16,6 +16,7 @@ from explorer.app.shape_words import (
     target_words,
 )
 from explorer.app.shaping import OWN, Scope
+from explorer.changes import turn_outlines
 from explorer.design import motif_profile
 from explorer.profile_scores import scores
 from explorer.tips import hanging_kind, tip_kind
@@ -31,7 +32,7 @@ def view() -> None:
     with left:
         _which(now)
         motifs = len(session.work().piece.design.motifs)
-        profile_editor(now, target_words(now.target, now.pattern, motifs))
+        profile_editor(now, target_words(now.target, now.letters, motifs))
         _sides(now)
         _figures(now)
     with right:
@@ -56,12 +57,11 @@ def _pattern(now: Scope) -> None:
         st.session_state[state.PATTERN] = chosen
         st.session_state[state.TARGET] = "m0" if chosen == OWN else "A"
         if chosen != OWN:
-            work = session.work()
-            after = shaping.with_pattern(work.piece.design, now, chosen)
-            session.commit(shaping.with_design(work, after))
+            pattern = session.work().piece.pattern
+            session.commit_changed(shaping.with_letters(pattern, now, chosen))
 
-    options = (*shaping.patterns_for(len(design.motifs)), OWN)
-    st.session_state["shape_pattern"] = now.pattern
+    options = (*shaping.letters_for(len(design.motifs)), OWN)
+    st.session_state["shape_pattern"] = now.letters
     st.segmented_control(
         "Outlines along the strip",
         options,
@@ -75,15 +75,15 @@ def _pattern(now: Scope) -> None:
 def _which(now: Scope) -> None:
     """Which outline, or which motif, the bars stand for."""
     design = session.work().piece.design
-    if now.pattern == "A":
+    if now.letters == "A":
         return
 
     def pick() -> None:
         st.session_state[state.TARGET] = st.session_state["shape_target"]
 
     st.session_state["shape_target"] = now.target
-    if now.pattern != OWN:
-        letters = sorted(set(now.pattern))
+    if now.letters != OWN:
+        letters = sorted(set(now.letters))
         st.segmented_control(
             "Pull the bars of",
             letters,
@@ -113,22 +113,19 @@ def _sides(now: Scope) -> None:
         if ticked and here.profile != here.profile[::-1]:
             half = here.profile[: (len(here.profile) + 1) // 2]
             whole = (*half, *half[: len(here.profile) // 2][::-1])
-            work = session.work()
-            design = shaping.with_profile(work.piece.design, here, whole)
-            session.commit(shaping.with_design(work, design))
+            put(here, whole)
 
     st.session_state["shape_sides"] = both_sides(now)
     st.checkbox("Both sides of the motif alike", key="shape_sides", on_change=alike)
-    if now.pattern == OWN or all(p == p[::-1] for p in now.outlines.profiles):
+    if now.letters == OWN or all(p == p[::-1] for p in now.profiles):
         return
 
     def facing() -> None:
-        work = session.work()
         mirrored = bool(st.session_state["shape_mirrored"])
-        design = shaping.with_mirror(work.piece.design, scope(), mirrored)
-        session.commit(shaping.with_design(work, design))
+        pattern = session.work().piece.pattern
+        session.commit_changed(turn_outlines(pattern, mirrored=mirrored))
 
-    st.session_state["shape_mirrored"] = now.outlines.mirrored
+    st.session_state["shape_mirrored"] = now.mirrored
     st.checkbox(
         "Mirrored past the middle, so that both ends close alike",
         key="shape_mirrored",
@@ -140,5 +137,5 @@ def _figures(now: Scope) -> None:
     design = session.work().piece.design
     words = score_words(scores(now.profile, hanging_kind(design), tip_kind(design)))
     note(f"{words[0].upper()}{words[1:]}.")
-    if now.pattern not in (OWN, "A"):
-        note(f"Outlines {difference_words(now.outlines)}.", kind="small")
+    if now.letters not in (OWN, "A"):
+        note(f"Outlines {difference_words(now.profiles)}.", kind="small")

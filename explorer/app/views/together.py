@@ -12,10 +12,12 @@ from explorer.app.parts.picture import Own
 from explorer.app.parts.riddle import riddle
 from explorer.app.parts.table import figures, table
 from explorer.app.parts.tray import hanging_kind
-from explorer.app.refit import redesigned
 from explorer.app.state import Tapped, Work
 from explorer.app.together import alike, all_in, filled, mended, surprise, swapped
+from explorer.changes import is_locked
 from explorer.design import Design
+from explorer.pattern import Pattern
+from explorer.weave import weave
 from palettes.swatches import Swatch
 
 # Chosen by us, because it is as big as a thumb on a screen of two device pixels a pixel.
@@ -78,12 +80,15 @@ def _bowls() -> None:
         now = session.work()
         place = int(id_)
         st.session_state[state.BRUSH] = place
-        before = now.piece.design
-        motif = _next(before)
-        design, after = filled(before, motif, now.tray.swatches[place])
+        before = now.piece.pattern
+        motif = _next(now.piece.design)
+        pattern, after = filled(before, motif, now.tray.swatches[place])
         st.session_state[state.NEXT] = after
-        _did(Tapped(design=design, motif=motif, changed=design != before))
-        session.commit_design(design)
+        locked = f"Part {motif + 1} is locked: it stays." if is_locked(before, motif) else ""
+        changed = weave(pattern) != now.piece.design
+        _did(Tapped(design=weave(pattern), motif=motif, changed=changed, words=locked))
+        if changed:
+            session.commit_pattern(pattern)
 
     choices(
         "Bowls of beads",
@@ -123,13 +128,13 @@ def _surprise() -> None:
     st.session_state.pop(state.TAPPED, None)
     # Another surprise each time, and the same row of them for the same piece.
     rng = np.random.default_rng((turn, len(work.piece.design.motifs)))
-    session.commit_design(surprise(work.piece.design, work.tray.swatches, rng))
+    session.commit_pattern(surprise(work.piece.pattern, work.tray.swatches, rng))
 
 
 def _one_colour() -> None:
     work = session.work()
     swatch = work.tray.swatches[session.brush(work.tray)]
-    session.commit_design(all_in(work.piece.design, swatch))
+    session.commit_pattern(all_in(work.piece.pattern, swatch))
 
 
 def _repair(near: tuple[int, int]) -> None:
@@ -137,19 +142,20 @@ def _repair(near: tuple[int, int]) -> None:
     work = session.work()
     note(f"Parts {near[0] + 1} and {near[1] + 1} look alike. You can keep them so.", kind="care")
     for label, after in (
-        ("Swap", swapped(work.piece.design)),
-        ("Another colour", mended(work.piece.design, work.tray.swatches)),
+        ("Swap", swapped(work.piece.pattern)),
+        ("Another colour", mended(work.piece.pattern, work.tray.swatches)),
     ):
         if after is not None:
             st.button(label, on_click=_take, args=(after,))
             return
 
 
-def _take(after: Design) -> None:
+def _take(after: Pattern) -> None:
     work = session.work()
-    words = changed_words(work.piece.design, after, part_words(after, _worded(work)))
-    _did(Tapped(design=after, motif=0, words=words))
-    session.commit_piece(redesigned(work.piece, after))
+    design = weave(after)
+    words = changed_words(work.piece.design, design, part_words(design, _worded(work)))
+    _did(Tapped(design=design, motif=0, words=words))
+    session.commit_pattern(after)
 
 
 def _did(last: Tapped) -> None:
