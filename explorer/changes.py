@@ -14,6 +14,7 @@ from explorer.brief import Wearer
 from explorer.cautions import Wear
 from explorer.colouring import Colouring
 from explorer.design import MOST_DIVIDER_BEADS, MOST_LINKS, Closure
+from explorer.design import Part as StripPart
 from explorer.errors import BriefError
 from explorer.fit import TOLERANCE_MM, Repeat
 from explorer.pattern import (
@@ -338,6 +339,39 @@ def paint_base_bead(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -
         painted = BaseEdit(across=dangle, width=width, base=key)
         by_hand = replace(by_hand, edits=(*others, painted))
     return _changed(pattern, with_by_hand(after, motif, by_hand))
+
+
+def paint_strip_bead(pattern: Pattern, bead: int, swatch: Swatch) -> Changed:
+    """Give one base bead of the strip a colour, wherever it is; beads count from the start."""
+    columns = list(weave(pattern).columns())
+    if not 0 <= bead < len(columns):
+        raise BriefError(
+            "base bead", bead + 1, f"1 to {len(columns)}", "Choose one that the strip has."
+        )
+    place, _ = columns[bead]
+    if place.part is StripPart.MOTIF:
+        return paint_base_bead(pattern, place.index, place.column, swatch)
+    run, at = pattern.run, Part.END if place.index else Part.START
+    gap: int | Part = at
+    if place.part is StripPart.DIVIDER:
+        gap = Part.LAST if place.index == run.motifs else all_kept(pattern).kept_at(place.index)
+    after, key = with_colour(all_kept(pattern), swatch)
+    held = list(_gap_held(after, gap))
+    held[place.column] = replace(held[place.column], base=key)
+    others = tuple(one for one in after.gaps if one.at != gap)
+    return _changed(pattern, replace(after, gaps=(*others, Gap(at=gap, held=tuple(held)))))
+
+
+def _gap_held(pattern: Pattern, at: int | Part) -> tuple[Held, ...]:
+    """A divider or a margin as it is, column by column."""
+    for gap in pattern.gaps:
+        if gap.at == at:
+            return gap.held
+    run = pattern.run
+    if at in {Part.START, Part.END}:
+        return (Held(),) * run.margins[at is Part.END]
+    beads = run.divider if at is not Part.LAST or run.last_divider is None else run.last_divider
+    return (Held(beads=pattern.divider),) * beads
 
 
 def _same(edit: Edit, dangle: int, width: int) -> bool:

@@ -7,7 +7,7 @@ from enum import StrEnum
 from functools import lru_cache
 
 from explorer.design import Design, motif_bead
-from explorer.layout_tags import BeadTag, Spot, parse_tag
+from explorer.layout_tags import BeadTag, Spot, parse_tag, tag_of
 from gallery.scene import PlacedBead, Point, Scene
 
 # An outline stands off its beads by so much. Chosen by us, so that a focus ring does not cover
@@ -28,6 +28,7 @@ class Reach(StrEnum):
     MOTIF = "motif"
     DANGLE = "dangle"
     BEAD = "bead"
+    BASE = "base"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +36,8 @@ class Area:
     """One thing to point at.
 
     Attributes:
-        id: ``m3`` a motif, ``m3.c2`` a dangle, ``m3.c2.b1`` a bead, numbers from 0.
+        id: ``m3`` a motif, ``m3.c2`` a dangle, ``m3.c2.b1`` a bead, ``s7`` a base bead, numbers
+            from 0.
         label: what it is, in words.
         hex: its main colour.
         length: beads of a dangle; 0 for anything else.
@@ -52,7 +54,9 @@ class Area:
 
 
 def areas(design: Design, scene: Scene, reach: Reach) -> tuple[Area, ...]:
-    """Everything of one reach in the picture, in strip order; base beads stay with no one."""
+    """Everything of one reach in the picture, in strip order."""
+    if reach is Reach.BASE:
+        return _base_areas(design, scene)
     groups: dict[str, list[PlacedBead]] = {}
     for placed in scene.beads:
         tag = parse_tag(placed.tag)
@@ -64,6 +68,25 @@ def areas(design: Design, scene: Scene, reach: Reach) -> tuple[Area, ...]:
     )
 
 
+def _base_areas(design: Design, scene: Scene) -> tuple[Area, ...]:
+    """Every base bead of the strip."""
+    numbers = {tag_of(place): number for number, (place, _) in enumerate(design.columns())}
+    found = sorted((numbers[placed.tag], placed) for placed in scene.beads if placed.tag in numbers)
+    columns = [column for _, column in design.columns()]
+    return tuple(
+        Area(
+            id=f"s{number}",
+            label=f"Base bead {number + 1} of {len(columns)}: "
+            f"{design.beads[columns[number].base].name}",
+            hex=design.beads[columns[number].base].hex,
+            length=0,
+            outline=_outline(((b.x_mm, b.y_mm, max(b.across_mm, b.along_mm)),)),
+            beads=((b.x_mm, b.y_mm, b.across_mm / 2.0, b.along_mm / 2.0, b.turn_deg),),
+        )
+        for number, b in found
+    )
+
+
 def area_id(tag: BeadTag, reach: Reach) -> str:
     """The id of the area that a hanging bead belongs to."""
     parts = (f"m{tag.index}", f"c{tag.column}", f"b{tag.bead}")
@@ -71,14 +94,14 @@ def area_id(tag: BeadTag, reach: Reach) -> str:
 
 
 def area_numbers(id_: str) -> tuple[int, ...]:
-    """Motif, dangle and bead number of an id, as many as it has.
+    """Motif, dangle and bead number of an id, as many as it has; of a base bead its number.
 
     Raises:
         ValueError: it is no id of an area.
     """
     parts = id_.split(".")
-    letters = "mcb"
-    if not 1 <= len(parts) <= 3 or any(
+    letters = "s" if id_[:1] == "s" else "mcb"
+    if not 1 <= len(parts) <= len(letters) or any(
         not (part.startswith(letter) and part[1:].isascii() and part[1:].isdecimal())
         for part, letter in zip(parts, letters, strict=False)
     ):

@@ -25,6 +25,8 @@ class Act(StrEnum):
 
     PAINT = "paint"
     LENGTH = "length"
+    BASE = "base"
+    PICK = "pick"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,8 +36,9 @@ class Event:
     Attributes:
         number: counted up by the picture from 1.
         act: what to do.
-        numbers: motif, dangle and bead, as many as were meant.
-        value: for ``PAINT`` the place of the colour in the tray, for ``LENGTH`` the new length.
+        numbers: motif, dangle and bead, as many as were meant; for ``BASE`` the base bead.
+        value: for ``PAINT`` and ``BASE`` the place of the colour in the tray, for ``LENGTH`` the
+            new length.
     """
 
     number: int
@@ -60,12 +63,10 @@ def _event(item: Mapping[str, Any]) -> Event | None:
     if number is None or value is None:
         return None
     try:
-        return Event(
-            number=number,
-            act=Act(str(item.get("act"))),
-            numbers=area_numbers(str(item.get("id"))),
-            value=value,
-        )
+        act, id_ = Act(str(item.get("act"))), str(item.get("id"))
+        if id_.startswith("s") != (act is Act.BASE):
+            return None
+        return Event(number=number, act=act, numbers=area_numbers(id_), value=value)
     except ValueError:
         return None
 
@@ -85,6 +86,12 @@ def applied(
         BriefError: the motif is locked.
     """
     numbers = event.numbers
+    if event.act is Act.BASE:
+        if numbers[0] >= pattern.base_beads or not 0 <= event.value < len(swatches):
+            return None
+        return changes.paint_strip_bead(pattern, numbers[0], swatches[event.value])
+    if event.act is Act.PICK:
+        return None
     if not _is_there(pattern, numbers):
         return None
     if event.act is Act.PAINT:

@@ -118,7 +118,7 @@ function push(memory, area, act, value) {
 function paintPending(memory) {
   for (const node of memory.svg.querySelectorAll(".wet")) node.remove();
   for (const event of kept.queue) {
-    if (event.act !== "paint") continue;
+    if (event.act !== "paint" && event.act !== "base") continue;
     const node = memory.svg.querySelector(`[data-id="${event.id}"]`);
     const area = memory.byId.get(event.id);
     const colour = memory.data.brushes[event.value];
@@ -144,7 +144,9 @@ function act(memory, area) {
     // What it will be like, and what to do next, Python says in a moment.
     memory.tip.textContent = area.label.split(":")[0];
   }
-  if (memory.data.act === "paint") push(memory, area, "paint", brush(memory));
+  if (["paint", "base", "pick"].includes(memory.data.act)) {
+    push(memory, area, memory.data.act, brush(memory));
+  }
 }
 
 // An area that was tapped and that Python has not heard of yet.

@@ -10,7 +10,7 @@ import streamlit as st
 
 from explorer.app import cache, session, state
 from explorer.app.areas import Area, Reach, area_numbers
-from explorer.app.events import MOST_LENGTH, applied, read_events
+from explorer.app.events import MOST_LENGTH, Act, applied, read_events
 from explorer.app.state import Tapped, Work
 from explorer.errors import BriefError
 
@@ -57,7 +57,8 @@ def picture(
 
     Args:
         work: what is on the table.
-        act: ``paint``, ``length``, or nothing for a picture that only tells what is what.
+        act: ``paint``, ``length``, ``base`` for the base beads' colours, ``pick`` for choosing a
+            motif, or nothing for a picture that only tells what is what.
         hint: a line under it while nothing is pointed at.
         marked: areas that are ringed, by their ids.
         lit: beads that are lit, by their tags.
@@ -67,7 +68,9 @@ def picture(
     design = work.piece.design
     drawn = cache.picture(design, layout, px)
     reach = (
-        Reach.MOTIF
+        Reach.BASE
+        if act == "base"
+        else Reach.MOTIF
         if marked or own
         else Reach.DANGLE
         if act == "length"
@@ -128,6 +131,9 @@ def _on_events() -> None:
             session.commit_changed(after)
     st.session_state[state.DONE] = events[-1].number
     # Where choosing together goes on: at the motif that was touched last.
+    if events[-1].act is Act.BASE:
+        session.refused(words)
+        return
     motif = events[-1].numbers[0]
     st.session_state[state.NEXT] = motif
     design = session.work().piece.design

@@ -10,6 +10,7 @@ from explorer.app.parts.notes import fault, kept_place, note
 from explorer.app.parts.palette_cards import palette_card
 from explorer.app.parts.palette_files import palette_files
 from explorer.app.parts.palette_view import palette_view
+from explorer.app.parts.rules_panel import rules_panel
 from explorer.app.parts.sources import sources
 from explorer.app.parts.table import table
 from explorer.app.parts.tray import hanging_kind, tray
@@ -26,6 +27,8 @@ def view() -> None:
     st.header("Colours", anchor=False)
     tray("Colour to give")
     by_hand()
+    st.subheader("How the colours lie", anchor=False)
+    rules_panel()
     with st.expander("Look at the colours closely"):
         palette_view()
     st.subheader("Other colours", anchor=False)

@@ -8,6 +8,7 @@ import streamlit as st
 
 from explorer.app import session, state, steps
 from explorer.app.areas import Reach
+from explorer.app.parts.motif_panel import motif_panel, picked_motif
 from explorer.app.parts.notes import fault, kept_place, note
 from explorer.app.parts.table import table
 from explorer.app.parts.tables import count_table, neighbour_table
@@ -22,12 +23,17 @@ _TOOLS = {
     "motif": "Colours a motif",
     "dangle": "Colours a dangle",
     "bead": "Colours a bead",
+    "base": "Colours a base bead",
     "length": "Sets a length",
+    "pick": "Picks a motif",
 }
+_ACTS = {"length": "length", "base": "base", "pick": "pick"}
 _HINTS = {
     "motif": "Pick a colour below, then tap a motif.",
     "dangle": "Pick a colour below, then tap a dangle.",
     "bead": "Pick a colour below, then tap a bead.",
+    "base": "Pick a colour below, then tap a base bead.",
+    "pick": "Tap a motif; what can be done with it stands below.",
     "length": "Pull a dangle longer or shorter, or tap it and use the buttons or arrow keys.",
 }
 _OPEN_FAULT = "piece_open_fault"
@@ -37,11 +43,14 @@ _FAULTS = "piece_word_faults"
 def view() -> None:
     """The page."""
     tool = st.session_state.get(state.TOOL, "motif")
-    table(act="length" if tool == "length" else "paint", hint=_HINTS[tool], stuck=True)
+    own = picked_motif() if tool == "pick" else None
+    table(act=_ACTS.get(tool, "paint"), hint=_HINTS[tool], stuck=True, own=own)
     st.header("Piece", anchor=False)
     _tools(tool)
     if tool == "length":
         _everywhere()
+    elif tool == "pick":
+        motif_panel()
     else:
         tray("Colour to give")
     left, right = st.columns([5, 4], gap="large")
@@ -64,7 +73,7 @@ def _tools(tool: str) -> None:
         chosen = st.session_state["piece_tool"]
         if chosen is not None:
             st.session_state[state.TOOL] = chosen
-            if chosen != "length":
+            if chosen in set(Reach):
                 st.session_state[state.REACH] = Reach(chosen)
 
     st.session_state["piece_tool"] = tool

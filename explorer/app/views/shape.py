@@ -3,6 +3,7 @@
 import streamlit as st
 
 from explorer.app import session, shaping, state
+from explorer.app.events import MOST_LENGTH
 from explorer.app.parts.links import ends_panel
 from explorer.app.parts.notes import note
 from explorer.app.parts.profile_editor import both_sides, profile_editor, scope
@@ -16,7 +17,7 @@ from explorer.app.shape_words import (
     target_words,
 )
 from explorer.app.shaping import OWN, Scope
-from explorer.changes import turn_outlines
+from explorer.changes import grow, turn_outlines
 from explorer.design import motif_profile
 from explorer.profile_scores import scores
 from explorer.tips import hanging_kind, tip_kind
@@ -34,6 +35,7 @@ def view() -> None:
         motifs = len(session.work().piece.design.motifs)
         profile_editor(now, target_words(now.target, now.letters, motifs))
         _sides(now)
+        _growth()
         _figures(now)
     with right:
         profile_shapes(now)
@@ -130,6 +132,28 @@ def _sides(now: Scope) -> None:
         "Mirrored past the middle, so that both ends close alike",
         key="shape_mirrored",
         on_change=facing,
+    )
+
+
+def _growth() -> None:
+    """How much longer dangles are in the middle of the strip than at its ends."""
+
+    def grown() -> None:
+        beads = st.session_state["shape_growth"]
+        if beads is not None:
+            session.commit_changed(grow(session.work().piece.pattern, int(beads)))
+
+    rule = session.work().piece.pattern.outlines
+    st.session_state["shape_growth"] = rule.growth
+    st.number_input(
+        "Longer toward the middle of the strip, in beads",
+        -MOST_LENGTH,
+        MOST_LENGTH,
+        rule.growth,
+        step=1,
+        key="shape_growth",
+        on_change=grown,
+        help="Below nought they are shorter in the middle.",
     )
 
 
