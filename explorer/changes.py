@@ -952,9 +952,11 @@ def _relaid(pattern: Pattern, sources: Sequence[int]) -> tuple[Pattern, list[str
     rows = []
     for slot, source in enumerate(places):
         by_hand = held.get(source, NOTHING)
-        if slot < len(sources) and not (by_hand.outline or by_hand.as_it_is):
-            had = tuple(loom.lengths(source, replace(by_hand, edits=())))
-            if tuple(new.lengths(slot, replace(by_hand, edits=()))) != had:
+        if slot < len(sources) and not (by_hand.outline or by_hand.held):
+            # Of a locked motif too, so that it is as before once it is unlocked.
+            ruled = replace(by_hand, edits=(), locked=None)
+            had = tuple(loom.lengths(source, ruled))
+            if tuple(new.lengths(slot, ruled)) != had:
                 by_hand, own = replace(by_hand, outline=outline_of(had)), own + 1
         if by_hand != NOTHING:
             rows.append((slot, by_hand))
