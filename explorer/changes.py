@@ -686,6 +686,7 @@ def arrange(
     *,
     length: int = 0,
     gap: int = 0,
+    everywhere: bool = False,
 ) -> Changed:
     """Lay the motifs' colours out anew, in the order that stands apart best in that arrangement.
 
@@ -695,6 +696,7 @@ def arrange(
         swatches: the colours; none for those that the motifs have now.
         length: motifs in a unit or a block; 0 leaves it to the arrangement.
         gap: within so many motifs no colour comes again.
+        everywhere: motifs that were coloured by hand too.
 
     Raises:
         BriefError: no order of these colours keeps to it.
@@ -704,8 +706,7 @@ def arrange(
     from explorer.sequence_types import NoOrder, OrderBrief
     from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
 
-    after, keys = with_colours(pattern, swatches)
-    keys = tuple(dict.fromkeys(keys)) or own_keys(pattern)
+    after, keys = _laid_out_with(pattern, swatches, everywhere=everywhere)
     hexes = [after.colour(key).hex for key in keys]
     brief = OrderBrief(motifs=pattern.run.motifs, arrangement=arrangement, length=length, gap=gap)
     found = choose_order(differences(srgb1_to_lab(hexes_to_srgb1(hexes))), brief)
@@ -713,6 +714,24 @@ def arrange(
         raise refused(found)
     order = tuple(keys[place] for place in found.order.order)
     return _changed(pattern, *_ordered(after, colour_rule(order, arrangement, gap)))
+
+
+def _laid_out_with(
+    pattern: Pattern, swatches: Sequence[Swatch], *, everywhere: bool
+) -> tuple[Pattern, tuple[Key, ...]]:
+    """The pattern ready to be laid out, and the colours: those given, else the motifs' own."""
+    after, keys = with_colours(pattern, swatches)
+    if keys:
+        return _unpainted(after) if everywhere else after, tuple(dict.fromkeys(keys))
+    # A colour that only a motif coloured by hand has stays that motif's.
+    free = {
+        pattern.own_key(slot)
+        for slot in range(pattern.run.motifs)
+        if everywhere or not pattern.by_hand(slot).colour
+    }
+    own = own_keys(pattern)
+    keys = tuple(key for key in own if key in free) or own
+    return _unpainted(after) if everywhere else after, keys
 
 
 def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
@@ -765,10 +784,17 @@ def in_order(
     return _changed(pattern, *_ordered(_unpainted(after), rule))
 
 
-def two_in_turn(pattern: Pattern, swatches: Sequence[Swatch] = ()) -> Changed:
-    """Let two colours take turns over the motifs: those given, else the two furthest apart."""
-    after, keys = with_colours(pattern, swatches)
-    keys = tuple(dict.fromkeys(keys)) or own_keys(pattern)
+def two_in_turn(
+    pattern: Pattern, swatches: Sequence[Swatch] = (), *, everywhere: bool = False
+) -> Changed:
+    """Let two colours take turns over the motifs: those given, else the two furthest apart.
+
+    Args:
+        pattern: the pattern.
+        swatches: two colours; none for two of those that the motifs have now.
+        everywhere: motifs that were coloured by hand too.
+    """
+    after, keys = _laid_out_with(pattern, swatches, everywhere=everywhere)
     if len(keys) < 2:
         raise BriefError(
             "colours", len(keys), "two colours", "Name two colours, or give motifs a second one."

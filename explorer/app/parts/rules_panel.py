@@ -33,6 +33,8 @@ _INSIDE: dict[Colouring, str] = {
     Colouring.FADE: "Light to dark",
     Colouring.HEART: "Edge and heart",
 }
+# As many as take turns, by definition.
+_FEW = 2
 _ONE, _BEADS, _MOTIFS = "one", "beads", "motifs"
 _BASES = {_ONE: "one colour", _BEADS: "in turn, bead by bead", _MOTIFS: "in turn, motif by motif"}
 
@@ -52,7 +54,9 @@ def _order(pattern: Pattern) -> None:
     def laid_out() -> None:
         chosen = st.session_state["rules_order"]
         if chosen is not None:
-            _do(lambda now: arranged(now, str(chosen)))
+            everywhere = bool(st.session_state.get("rules_everywhere", False))
+            at_hand = session.work().tray.swatches
+            _do(lambda now: arranged(now, str(chosen), at_hand, everywhere=everywhere))
 
     st.session_state["rules_order"] = _order_of(pattern)
     st.segmented_control(
@@ -62,25 +66,31 @@ def _order(pattern: Pattern) -> None:
         key="rules_order",
         on_change=laid_out,
     )
-    note(
-        "A tap lays the motifs' own colours out anew; a motif that was coloured by hand keeps its "
-        "colour.",
-        kind="small",
-    )
+    note("A tap lays the motifs' own colours out anew.", kind="small")
+    by_hand = sum(bool(pattern.by_hand(motif).colour) for motif in range(pattern.run.motifs))
+    if by_hand:
+        many = "one motif" if by_hand == 1 else f"{by_hand} motifs"
+        st.checkbox(f"The {many} coloured by hand too", key="rules_everywhere")
 
 
 def _order_of(pattern: Pattern) -> str:
     order = pattern.order
-    if order.arrangement is Arrangement.UNIT and len(order.keys) == 2:
+    if order.arrangement is Arrangement.UNIT and len(order.keys) == _FEW:
         return _TWO
     return order.arrangement.value
 
 
-def arranged(pattern: Pattern, name: str) -> Changed:
-    """The pattern laid out in that way."""
+def arranged(
+    pattern: Pattern, name: str, at_hand: tuple[Swatch, ...], *, everywhere: bool
+) -> Changed:
+    """The pattern laid out in that way, in its own colours.
+
+    Where it has only the two that took turns, all colours at hand are laid out.
+    """
     if name == _TWO:
-        return changes.two_in_turn(pattern)
-    return changes.arrange(pattern, Arrangement(name))
+        return changes.two_in_turn(pattern, everywhere=everywhere)
+    swatches = at_hand if len(changes.own_keys(pattern)) <= _FEW else ()
+    return changes.arrange(pattern, Arrangement(name), swatches, everywhere=everywhere)
 
 
 def _do(change: Callable[[Pattern], Changed]) -> None:
