@@ -24,6 +24,8 @@ _CORAL = {"name": "Coral", "hex": "#f0694f"}
 _SILVER = {"name": "Frost", "hex": "#dfe6ea", "finish": "silver-lined"}
 _INK = {"name": "Ink", "hex": "#1f2c44", "finish": "matte"}
 _MUD = {"name": "Boot Mud", "hex": "#574231", "finish": "matte"}
+# Named as a colour that is typed by hand, so that base and dangle beads can be the same.
+_TYPED = {"name": "#f0694f", "hex": "#f0694f"}
 _PEAK = (1, 3, 5, 3, 1)
 
 FLOWS: dict[str, Flow] = {
@@ -136,15 +138,18 @@ FLOWS: dict[str, Flow] = {
     ),
     "paint the last of a colour away": _flow(
         DEMO, _s("paint", at=(6,), colour=0), _s("paint", at=(3,), colour=1),
-        _s("paint", at=(8,), colour=1), _s("paint", at=(8,), colour=0),
+        _s("paint", at=(1, 0), colour=0), _s("paint", at=(1, 4), colour=0),
+        _s("suggestion", place=0), _s("fill", motif=9, colours=(6, 6)), _s("swap"),
     ),
     "paint inside an example": _flow(
         "dyer-zigzag", _s("paint", at=(1, 2, 0), colour=0), _s("paint", at=(1, 2), colour=1),
         _s("paint", at=(1,), colour=2), _s("size", snug="180 mm"),
     ),
-    "paint a colour that the base has": _flow(
-        "harbour-worn", _s("base", **_CORAL), _s("own colours", text="f0694f,ffffff", base=_CORAL),
-        _s("paint", at=(0,), colour=0), _s("paint", at=(1,), colour=1), _s("base", **_INK),
+    "dangles of the base's own beads": _flow(
+        "harbour-worn", _s("own colours", text="f0694f,ffffff", base=_TYPED),
+        _s("size", hanging="cube 3"), _s("paint", at=(0,), colour=0),
+        _s("swatch", place=0, hex_="#2050a0"), _s("paint", at=(1,), colour=0), _s("base", **_INK),
+        _s("palette", name="hush"),
     ),
     "lengths, here and everywhere": _flow(
         DEMO, _s("length", at=(0, 2), beads=9), _s("length", at=(0, 2), beads=3, everywhere=True),
@@ -230,9 +235,10 @@ FLOWS: dict[str, Flow] = {
         _s("suggestion", place=1, at_hand=(_CORAL, _SILVER, _INK)),
         _s("suggestion", place=2, at_hand=(_CORAL,)), _s("suggestion", place=0),
     ),
-    "a bead at hand that the base is of": _flow(
-        "thaw-mirror", _s("base", **_MUD), _s("suggestion", place=0, at_hand=(_SILVER, _CORAL)),
-        _s("suggestion", place=3, at_hand=(_INK, _CORAL)), _s("base", **_SILVER),
+    "a suggestion for beads that the base is of": _flow(
+        DEMO, _s("own colours", text="f0694f,f07a5f", base=_TYPED), _s("size", hanging="cube 3"),
+        _s("paint", at=(0,), colour=0), _s("suggestion", place=0, at_hand=(_SILVER, _INK)),
+        _s("suggestion", place=0, at_hand=(_INK, _MUD)), _s("base", **_SILVER),
     ),
     "suggestions for a faded piece": _flow(
         "fade-bracelet", _s("suggestion", place=0), _s("suggestion", place=2),
@@ -250,7 +256,7 @@ FLOWS: dict[str, Flow] = {
     "half-way with small beads to link with": _flow(
         "sunny-loop", _s("divider beads", beads=(_CORAL,)),
         _s("half-way", beads=20, length_mm=58.5, place=0),
-        _s("half-way", beads=20, length_mm=64.0, place=1), _s("save and open"),
+        _s("half-way", beads=20, length_mm=64.0, place=1), _s("share"),
     ),
     # Turning beads, dividers and ends.
     "drops at the tips": _flow(
@@ -263,8 +269,8 @@ FLOWS: dict[str, Flow] = {
         _s("palette", name="harbour-flags"),
     ),
     "tips in the body's own colour": _flow(
-        "kite-close", _s("tips", kind=None, look=_CORAL), _s("tips", kind=None),
-        _s("profile", pattern="own", target="m0", lengths=(1, 1, 1, 1, 1)),
+        "kite-close", _s("tips", kind=None, look=_CORAL), _s("tips", kind="drop 3.4"),
+        _s("profile", pattern="own", target="m0", lengths=(1, 1, 1, 1, 1)), _s("tips", kind=None),
         _s("tips", kind="faceted 3", look=_CORAL),
     ),
     "small beads between motifs": _flow(
@@ -279,7 +285,8 @@ FLOWS: dict[str, Flow] = {
     ),
     "link beads at the ends": _flow(
         DEMO, _s("links", bead=_SILVER, each_end=2), _s("links", bead=_INK, each_end=4),
-        _s("palette", name="hush"), _s("size", snug="220 mm"), _s("links", bead=_INK, each_end=1),
+        _s("palette", name="hush"), _s("base", **_SILVER), _s("size", hanging="round 11/0"),
+        _s("size", snug="220 mm"), _s("links", bead=_INK, each_end=1),
         _s("links", bead=_INK, each_end=0),
     ),
     # Proposals, opening, handing on.
