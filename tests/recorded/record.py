@@ -29,6 +29,7 @@ from unittest import mock
 
 import numpy as np
 
+from explorer import changes
 from explorer.app import events, shaping, steps, together
 from explorer.app.demo import demo, tray_of
 from explorer.app.sizing import Measured, measured
@@ -36,19 +37,15 @@ from explorer.app.state import Work
 from explorer.brief import Brief, Wearer
 from explorer.contrast import looks_of
 from explorer.counts import counts
-from explorer.design import Design
-from explorer.dividers import with_divider_beads
-from explorer.ends import with_link_beads
 from explorer.errors import BriefError
 from explorer.fit import Fit
+from explorer.pattern import Pattern
 from explorer.piece import VERSION_KEY, Piece, from_json, to_json
 from explorer.propose import Proposals, propose
 from explorer.remeasure import ways_on
-from explorer.resize import TooShort, resize
 from explorer.share import from_code, to_code
 from explorer.suggest import suggest
 from explorer.swatch import Swatch as Woven
-from explorer.tips import hanging_kind, with_tips
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
 from palettes.errors import ChartError
@@ -81,9 +78,9 @@ def _swatch(look: Look) -> Swatch:
     )
 
 
-def _bead(design: Design, look: Look) -> Bead:
+def _bead(pattern: Pattern, look: Look) -> Bead:
     own = _swatch(look)
-    return Bead(name=own.name, kind=hanging_kind(design), hex=own.hex, finish=own.finish)
+    return Bead(name=own.name, kind=pattern.hanging, hex=own.hex, finish=own.finish)
 
 
 def _example(stem: str) -> Piece:
@@ -102,8 +99,10 @@ def _another_fit(work: Work, *, place: int) -> Work:
 
 def _for(work: Work, *, snug_mm: float, ease_mm: float, plain_ends: bool | None = None) -> Work:
     wearer = Wearer(snug_mm=snug_mm, ease_mm=ease_mm)
-    piece = resize(work.piece, wearer, plain_ends=plain_ends)
-    return work if isinstance(piece, TooShort) else replace(work, piece=piece)
+    found = changes.resize(work.piece.pattern, wearer, fill=plain_ends)
+    if isinstance(found, changes.TooShort):
+        return work
+    return shaping.with_pattern(work, found.pattern)
 
 
 def _own_colours(work: Work, *, text: str, base: Look) -> Work:
@@ -114,8 +113,12 @@ def _event(
     work: Work, act: events.Act, at: tuple[int, ...], value: int, *, everywhere: bool = False
 ) -> Work:
     event = events.Event(number=1, act=act, numbers=at, value=value)
-    after = events.applied(work.piece.design, (event,), work.tray.swatches, everywhere=everywhere)
-    return shaping.with_design(work, after[-1]) if after else work
+    pattern, swatches = work.piece.pattern, work.tray.swatches
+    return _with(work, events.applied(pattern, event, swatches, everywhere=everywhere))
+
+
+def _with(work: Work, changed: changes.Changed | None) -> Work:
+    return work if changed is None else shaping.with_pattern(work, changed.pattern)
 
 
 def _paint(work: Work, *, at: tuple[int, ...], colour: int) -> Work:
@@ -127,61 +130,57 @@ def _length(work: Work, *, at: tuple[int, ...], beads: int, everywhere: bool = F
 
 
 def _pattern(work: Work, *, pattern: str) -> Work:
-    design = work.piece.design
-    scope = shaping.scope_of(design, "", "")
-    return shaping.with_design(work, shaping.with_pattern(design, scope, pattern))
+    scope = shaping.scope_of(work.piece.pattern, "", "")
+    return _with(work, shaping.with_letters(work.piece.pattern, scope, pattern))
 
 
 def _mirror(work: Work, *, mirrored: bool) -> Work:
-    design = work.piece.design
-    scope = shaping.scope_of(design, "", "")
-    return shaping.with_design(work, shaping.with_mirror(design, scope, mirrored))
+    return _with(work, changes.turn_outlines(work.piece.pattern, mirrored=mirrored))
 
 
 def _profile(work: Work, *, pattern: str, target: str, lengths: tuple[int, ...]) -> Work:
-    design = work.piece.design
-    scope = shaping.scope_of(design, pattern, target)
-    return shaping.with_design(work, shaping.with_profile(design, scope, lengths))
+    scope = shaping.scope_of(work.piece.pattern, pattern, target)
+    return _with(work, shaping.with_profile(work.piece.pattern, scope, lengths))
 
 
 def _stretch(work: Work, *, pattern: str, target: str, least: int, most: int) -> Work:
-    lengths = shaping.scope_of(work.piece.design, pattern, target).profile
+    lengths = shaping.scope_of(work.piece.pattern, pattern, target).profile
     lengths = shaping.stretched(lengths, least, most)
     return _profile(work, pattern=pattern, target=target, lengths=lengths)
 
 
 def _dangle(work: Work, *, pattern: str, target: str, place: int, beads: int, mirror: bool) -> Work:
-    lengths = shaping.scope_of(work.piece.design, pattern, target).profile
+    lengths = shaping.scope_of(work.piece.pattern, pattern, target).profile
     lengths = shaping.with_length_at(lengths, place, beads, mirror=mirror)
     return _profile(work, pattern=pattern, target=target, lengths=lengths)
 
 
 def _fill(work: Work, *, motif: int, colours: tuple[int, ...]) -> Work:
-    design = work.piece.design
+    pattern = work.piece.pattern
     for colour in colours:
-        design, motif = together.filled(design, motif, work.tray.swatches[colour])
-    return shaping.with_design(work, design)
+        pattern, motif = together.filled(pattern, motif, work.tray.swatches[colour])
+    return shaping.with_pattern(work, pattern)
 
 
 def _all_in(work: Work, *, colour: int) -> Work:
-    design = together.all_in(work.piece.design, work.tray.swatches[colour])
-    return shaping.with_design(work, design)
+    pattern = together.all_in(work.piece.pattern, work.tray.swatches[colour])
+    return shaping.with_pattern(work, pattern)
 
 
 def _surprise(work: Work, *, seed: int) -> Work:
     chance = np.random.default_rng(seed)
-    design = together.surprise(work.piece.design, work.tray.swatches, chance)
-    return shaping.with_design(work, design)
+    pattern = together.surprise(work.piece.pattern, work.tray.swatches, chance)
+    return shaping.with_pattern(work, pattern)
 
 
 def _swap(work: Work) -> Work:
-    design = together.swapped(work.piece.design)
-    return work if design is None else shaping.with_design(work, design)
+    pattern = together.swapped(work.piece.pattern)
+    return work if pattern is None else shaping.with_pattern(work, pattern)
 
 
 def _mend(work: Work) -> Work:
-    design = together.mended(work.piece.design, work.tray.swatches)
-    return work if design is None else shaping.with_design(work, design)
+    pattern = together.mended(work.piece.pattern, work.tray.swatches)
+    return work if pattern is None else shaping.with_pattern(work, pattern)
 
 
 def _suggestion(
@@ -192,17 +191,17 @@ def _suggestion(
     light: str = "daylight",
     at_hand: tuple[Look, ...] = (),
 ) -> Work:
-    design = work.piece.design
-    own = tuple(_bead(design, look) for look in at_hand)
-    found = suggest(design, at_hand=own, looks=looks_of(see, light))
-    return shaping.with_design(work, found[place].design) if place < len(found) else work
+    pattern = work.piece.pattern
+    own = tuple(_bead(pattern, look) for look in at_hand)
+    found = suggest(pattern, at_hand=own, looks=looks_of(see, light))
+    return _with(work, found[place].changed if place < len(found) else None)
 
 
 def _half_way(work: Work, *, beads: int, length_mm: float, place: int) -> Work:
     piece = work.piece
     if piece.wearer is None:
         raise ValueError("half-way is measured for a wearer; got none")
-    ways = ways_on(piece.design, piece.wearer, Woven(beads=beads, length_mm=length_mm))
+    ways = ways_on(piece.pattern, piece.wearer, Woven(beads=beads, length_mm=length_mm))
     return shaping.with_way(work, ways[min(place, len(ways) - 1)], beads, length_mm)
 
 
@@ -213,21 +212,23 @@ def _tips(
     look: Look | None = None,
     motifs: tuple[int, ...] | None = None,
 ) -> Work:
-    design = work.piece.design
-    bead = None if look is None else _bead(design, look)
     known = None if kind is None else bead_kinds()[kind]
-    return shaping.with_design(work, with_tips(design, known, bead, motifs))
+    swatch = None if look is None else _swatch(look)
+    pattern = work.piece.pattern
+    for motif in (None,) if motifs is None else motifs:
+        pattern = changes.tips(pattern, kind=known, swatch=swatch, motif=motif).pattern
+    return shaping.with_pattern(work, pattern)
 
 
 def _divider_beads(work: Work, *, beads: tuple[Look, ...]) -> Work:
-    design = work.piece.design
-    wanted = tuple(_bead(design, look) for look in beads)
-    return shaping.with_design(work, with_divider_beads(design, wanted))
+    pattern = work.piece.pattern
+    wanted = [(_swatch(look), pattern.hanging) for look in beads]
+    return _with(work, changes.divider_beads(pattern, wanted))
 
 
 def _links(work: Work, *, bead: Look, each_end: int) -> Work:
-    design = work.piece.design
-    return shaping.with_design(work, with_link_beads(design, _bead(design, bead), each_end))
+    pattern = work.piece.pattern
+    return _with(work, changes.links(pattern, _swatch(bead), pattern.hanging, each_end))
 
 
 def _propose(work: Work, *, seed: int, place: int) -> Work:
@@ -305,8 +306,7 @@ def told(piece: Piece) -> str:
             for place, column in design.columns()
         ),
     )
-    first = "" if piece.origin is None else told(replace(piece, design=piece.origin, origin=None))
-    return "\n".join(lines) + "".join(f"\nfirst form: {line}" for line in first.splitlines())
+    return "\n".join(lines)
 
 
 def _table(work: Work) -> str:
