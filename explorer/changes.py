@@ -671,7 +671,8 @@ def links(pattern: Pattern, swatch: Swatch, kind: BeadKind, each_end: int) -> Ch
             "links", each_end, f"nought to {MOST_LINKS} at each end", "Choose fewer link beads."
         )
     after, bead = _hung(pattern, swatch, kind)
-    row = (bead,) * each_end
+    # A link bead stays as it is where the dangles become others.
+    row = (replace(bead, kind=kind),) * each_end
     ends = replace(pattern.ends, start=row, end=row, for_motifs=pattern.run.motifs)
     return _changed(pattern, replace(after, ends=ends))
 
@@ -836,7 +837,8 @@ def recolour(pattern: Pattern, swatches: Sequence[Swatch], base: Swatch) -> Chan
         for one in after.divider
     )
     gave_up = ["The base has one colour now."] if len(pattern.base.keys) > 1 else []
-    return _changed(pattern, _accompanied(replace(after, divider=divider)), gave_up)
+    after = _accompanied(replace(after, divider=divider), anew=True)
+    return _changed(pattern, after, gave_up)
 
 
 def _seen(pattern: Pattern) -> Iterable[Key]:
@@ -1163,11 +1165,12 @@ def resize(
         BriefError: the closure takes up all of measurement and ease.
     """
     fill = pattern.run.fill if fill is None else fill
+    margins = (0, 0) if fill or pattern.run.fill else pattern.run.margins
     after = replace(
         pattern,
         worn=replace(pattern.worn, wearer=wearer),
         ends=pattern.ends if closure is None else replace(pattern.ends, closure=closure),
-        run=replace(pattern.run, fill=fill, margins=(0, 0) if fill else pattern.run.margins),
+        run=replace(pattern.run, fill=fill, margins=margins),
     )
     target_mm = wearer.target_mm(after.ends.closure)
     motifs = most_motifs(after, target_mm)

@@ -110,8 +110,8 @@ class _Lift:
             divider=hang,
             ends=Ends(
                 closure=design.closure,
-                start=tuple(self._hung(n, base.keys[0]) for n in design.start_links),
-                end=tuple(self._hung(n, base.keys[0]) for n in design.end_links),
+                start=tuple(self._link(n, base.keys[0]) for n in design.start_links),
+                end=tuple(self._link(n, base.keys[0]) for n in design.end_links),
                 for_motifs=len(design.motifs),
             ),
             worn=worn,
@@ -133,6 +133,9 @@ class _Lift:
             paint=Relative.BASE if key == base else key,
             kind=None if kind == self._hanging else kind,
         )
+
+    def _link(self, number: int, base: Key) -> Hung:
+        return replace(self._hung(number, base), kind=self._kinds[number])
 
     # Rules, each by itself.
 

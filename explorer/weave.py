@@ -252,8 +252,13 @@ class Loom:
 
 
 def _breadth(edit: Edit) -> int:
-    """Whole dangles before single beads, so that the narrower colour is seen."""
-    return 0 if isinstance(edit, PaintEdit) and edit.along is None else 1
+    """Whole dangles before single beads, so that the narrower colour is seen; turning beads last.
+
+    The only bead of a dangle is its turning bead.
+    """
+    if not isinstance(edit, PaintEdit) or edit.along is None:
+        return 0
+    return 2 if edit.from_tip else 1
 
 
 def _places(across: int, width: int, at: int) -> Iterator[int]:

@@ -7,8 +7,9 @@ from explorer import changes
 from explorer.app import steps
 from explorer.app.refit import meant
 from explorer.app.state import Work
+from explorer.errors import BriefError
 from explorer.pattern import OutlineRule, Pattern, outline_of
-from explorer.profile import Shape, profile
+from explorer.profile import Shape, check_profile, profile
 from explorer.profile_alternation import PATTERNS
 from explorer.remeasure import Way
 from explorer.weave import Loom
@@ -97,7 +98,14 @@ def with_profile(pattern: Pattern, scope: Scope, lengths: Profile) -> changes.Ch
         BriefError: lengths that cannot be, or the motif is locked.
     """
     letter, motif = _parts(scope.target)
-    wanted = outline_of(lengths)
+    wanted = outline_of(check_profile(lengths))
+    if letter is None and len(lengths) != (width := pattern.width(motif or 0)):
+        raise BriefError(
+            "profile",
+            f"{len(lengths)} dangles",
+            f"{width} dangles, as motif {(motif or 0) + 1} has",
+            "Write one number of beads for each dangle.",
+        )
     if letter is None:
         return changes.outline(pattern, wanted, motif=motif or 0)
     return changes.outline(pattern, wanted, letter=letter)
