@@ -35,7 +35,8 @@ MOST_NAME = 200
 MOST_NOTES = 20_000
 # Chosen by us: a strip of 20 000 base beads with long dangles, bead by bead, stays below it.
 MOST_BYTES = 20_000_000
-_WORDS = (VERSION_KEY, "name", "notes", "seed", "woven")
+# What stands beside the pattern; a file of the shelf says there how it was kept.
+_WORDS = (VERSION_KEY, "name", "notes", "seed", "woven", "shelf")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,7 +18,7 @@ FILES = {
     ),
     "picked.csv": "name,snug,picks\nMia,150,Starfish Coral;Foam Edge\nBo,162,\n",
     "list.json": "[]",
-    "newer.json": '{"danglewise_piece": 2}',
+    "newer.json": '{"danglewise_piece": 3}',
     "cut.json": '{"danglewise_piece": 1, "name": "Cut',
 }
 

@@ -408,9 +408,17 @@ def _content(content: bytes, name: str) -> str:
 
 
 def kept() -> Answers:
-    """What was answered when it was recorded."""
+    """What was answered when it was recorded.
+
+    A piece that was resized had its first form beside it then; now its rules are all there is.
+    """
     packed: dict[str, str] = json.loads(KEPT.read_text("utf-8"))
-    return {key: json.loads(zlib.decompress(b85decode(value))) for key, value in packed.items()}
+    found = {key: json.loads(zlib.decompress(b85decode(value))) for key, value in packed.items()}
+    return {key: [_without_first_form(text) for text in texts] for key, texts in found.items()}
+
+
+def _without_first_form(text: str) -> str:
+    return "\n".join(line for line in text.split("\n") if not line.startswith("first form: "))
 
 
 def differences(before: Answers, now: Answers) -> Iterator[str]:

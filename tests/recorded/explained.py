@@ -1,0 +1,67 @@
+"""Why some commands and flows answer otherwise than when beads were kept instead of rules."""
+
+_BOTH_ENDS = (
+    "Outlines in turn are counted from both ends at every size, so that both ends match; before, a "
+    "larger size took the motifs round again, and a smaller one cut them off."
+)
+_SHAPE = "An outline that is a shape stays that shape in another width, instead of being resampled."
+_RULE_HOLDS = (
+    "A rule once set holds: colours inside a motif stay spread as they were when the motif is "
+    "painted, mended, lengthened or shortened."
+)
+_TIPS = "Turning beads that have a colour or a kind of their own keep it when a motif is painted."
+_FOLLOWS = "A small bead under a divider that has the base's colour follows the base."
+_BESIDE = "What goes with a colour inside a motif is chosen anew from the new colours."
+_AT_ITS_PLACE = (
+    "A bead painted by hand stays at its place; beads that are added are the motif's own."
+)
+_OWN_STAYS = (
+    "A motif with an outline of its own keeps it when outlines take turns, and that is told."
+)
+_OWN_COLOURS = (
+    "Relatives count the colours in the piece's own palette, and keep its turning beads, dividers "
+    "and edits; so the search meets them in another order."
+)
+_ONCE = "A bead that is base bead and dangle bead at once is listed once."
+_CODE = "The code to scan on a sheet is a shorter one."
+_NEWER = "This is version 2; the file of a newer version is told by its number."
+_COLOUR_BY_LOOK = "Colours of the piece are told by their beads, name and finish too."
+
+EXPLAINED: dict[str, str] = {
+    "a larger ankle and back": _BOTH_ENDS,
+    "too small, then a slip of the pen": _BOTH_ENDS,
+    "another closure, chain and curve": _BOTH_ENDS,
+    "wider motifs and dividers": _SHAPE,
+    "one dangle to a motif": _SHAPE,
+    "another base bead brings its partner": _BOTH_ENDS,
+    "dangle beads of the maker's own": _BOTH_ENDS,
+    "a measured swatch": _BOTH_ENDS,
+    "the quick rule": _BOTH_ENDS,
+    "plain ends by hand": _BOTH_ENDS,
+    "a neighbouring fit": _BOTH_ENDS,
+    "a palette on a piece of bands": _BESIDE,
+    "a palette on a faded piece": _BESIDE,
+    "another base": _BOTH_ENDS,
+    "a base like a dangle": _FOLLOWS,
+    "dangles of the base's own beads": _BESIDE,
+    "lengths of painted dangles": _AT_ITS_PLACE,
+    "lengths in an example of bands": _RULE_HOLDS,
+    "one motif its own way": _OWN_STAYS,
+    "profiles of a banded piece": _RULE_HOLDS,
+    "suggestions for a faded piece": _RULE_HOLDS,
+    "measured half-way, shorter": _BOTH_ENDS,
+    "measured half-way, longer": _BOTH_ENDS,
+    "tips of some motifs": _TIPS,
+    "tips in the body's own colour": _RULE_HOLDS,
+    "propose --snug 214 --like proposals/proposal-01.json --count 2 --out like --json": _OWN_COLOURS,
+    "propose --snug 214 --like tide-anklet.json --count 2 --out tides --json": _OWN_COLOURS,
+    "propose --snug 190 --like kite-close.json --count 2": _OWN_COLOURS,
+    "propose --snug 205 --palette ember-and-rime --drop '12 mm' --base 'cube 4' --count 2 --json": (
+        _ONCE
+    ),
+    "judge harbour-worn.json --see deutan --light lamplight --json": _RULE_HOLDS,
+    "judge fade-bracelet.json --json": _RULE_HOLDS,
+    "judge ember-bands.json --json": _RULE_HOLDS,
+    "judge newer.json": _NEWER,
+    "propose --snug 205 --like tide-anklet.json --colours d7263d,1b998b --json": _COLOUR_BY_LOOK,
+}
