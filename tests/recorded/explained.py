@@ -18,7 +18,7 @@ _AT_ITS_PLACE = (
 _OWN_STAYS = (
     "A motif with an outline of its own keeps it when outlines take turns, and that is told."
 )
-_OWN_COLOURS = (
+_OWN = (
     "Relatives count the colours in the piece's own palette, and keep its turning beads, dividers "
     "and edits; so the search meets them in another order."
 )
@@ -53,9 +53,9 @@ EXPLAINED: dict[str, str] = {
     "measured half-way, longer": _BOTH_ENDS,
     "tips of some motifs": _TIPS,
     "tips in the body's own colour": _RULE_HOLDS,
-    "propose --snug 214 --like proposals/proposal-01.json --count 2 --out like --json": _OWN_COLOURS,
-    "propose --snug 214 --like tide-anklet.json --count 2 --out tides --json": _OWN_COLOURS,
-    "propose --snug 190 --like kite-close.json --count 2": _OWN_COLOURS,
+    "propose --snug 214 --like proposals/proposal-01.json --count 2 --out like --json": _OWN,
+    "propose --snug 214 --like tide-anklet.json --count 2 --out tides --json": _OWN,
+    "propose --snug 190 --like kite-close.json --count 2": _OWN,
     "propose --snug 205 --palette ember-and-rime --drop '12 mm' --base 'cube 4' --count 2 --json": (
         _ONCE
     ),
