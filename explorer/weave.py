@@ -104,11 +104,13 @@ def _numbered(
     place = {colour.key: number for number, colour in enumerate(pattern.colours)}
     look = {colour.key: colour for colour in pattern.colours}
 
-    def rank(bead: _Bead) -> tuple[int, bool, int, bool, bool, str]:
+    def rank(bead: _Bead) -> tuple[int, bool, bool, int, bool, bool, str]:
         key, kind = bead
-        # Of one colour the base bead comes first, then the dangles', then any other kind.
-        of_kind = kind != pattern.base.kind, kind != pattern.hanging, kind.name
-        return listed.get((key, kind.name), len(listed)), bead in others, place[key], *of_kind
+        # Of the others base beads come first; of one colour too, then the dangles' kind.
+        other, base = bead in others, kind == pattern.base.kind
+        of_kind = not base, kind != pattern.hanging, kind.name
+        first = listed.get((key, kind.name), len(listed))
+        return first, other, other and not base, place[key], *of_kind
 
     kinds = {kind for _, kind in hung | others}
     if len({kind.name for kind in kinds}) < len(kinds):
