@@ -13,7 +13,7 @@ from math import floor
 from explorer.brief import Wearer
 from explorer.cautions import Wear
 from explorer.colouring import Colouring
-from explorer.design import MOST_DIVIDER_BEADS, MOST_LINKS, Closure
+from explorer.design import MOST_DIVIDER_BEADS, MOST_LINKS, Closure, Column
 from explorer.design import Part as StripPart
 from explorer.errors import BriefError
 from explorer.fit import TOLERANCE_MM, Repeat
@@ -1084,9 +1084,13 @@ def lock(pattern: Pattern, motif: int) -> Changed:
         bead = woven.beads[number]
         return numbers[bead.name, bead.hex, bead.finish]
 
+    def kind(column: Column) -> BeadKind:
+        return woven.beads[column.base].kind
+
     held = tuple(
         Held(
             base=key(column.base),
+            kind=None if kind(column) == pattern.base.kind else kind(column),
             beads=tuple(Hung(paint=key(n), kind=woven.beads[n].kind) for n in column.beads),
         )
         for column in woven.motifs[motif]

@@ -8,6 +8,7 @@ what comes out gives the same beads again, by construction.
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import TypeVar
 
 from explorer.bead_numbers import tidied
@@ -27,6 +28,7 @@ from explorer.pattern import (
     Hung,
     InsideRule,
     Key,
+    LengthEdit,
     OutlineRule,
     Paint,
     PaintEdit,
@@ -50,13 +52,25 @@ _MOST_RHYTHM = 12
 # Chosen by us, because a motif of which more than half was painted is no longer the rule with
 # touches of colour.
 _MOST_PAINTED = 0.5
+# So many dangles of another length were pulled one by one, or one with its mirror image; more of
+# them are an outline. Chosen by us.
+_FEW_LENGTHS = 2
 
 _Look = tuple[str, str, Finish]
 T = TypeVar("T")
 
 
+# Motif after motif has the same lengths; every one is tried in every colouring.
+_roles = lru_cache(maxsize=256)(paint)
+
+
 def lift(
-    design: Design, *, worn: Worn | None = None, fill: bool = False, measured: bool = False
+    design: Design,
+    *,
+    worn: Worn | None = None,
+    fill: bool = False,
+    measured: bool = False,
+    one_outline: bool = False,
 ) -> Pattern:
     """A pattern that weaves these beads.
 
@@ -65,12 +79,15 @@ def lift(
         worn: whose it is.
         fill: whether plain ends fill what is left over.
         measured: whether the base pitch was measured.
+        one_outline: whether one outline alone is the rule, and every other one its motif's own; a
+            strip of another length then takes them in turn as it takes the colours.
 
     Returns:
         A pattern whose ``weave`` is the design, but for beads that nothing uses and beads listed
         twice.
     """
-    return _Lift(tidied(design)).pattern(worn or Worn(), fill=fill, measured=measured)
+    found = _Lift(tidied(design), one_outline=one_outline)
+    return found.pattern(worn or Worn(), fill=fill, measured=measured)
 
 
 def _most(found: Iterable[T]) -> T:
@@ -81,8 +98,10 @@ def _most(found: Iterable[T]) -> T:
 class _Lift:
     """One design on its way to a pattern."""
 
-    def __init__(self, design: Design) -> None:
+    def __init__(self, design: Design, *, one_outline: bool) -> None:
         self._design = design
+        self._patterns = PATTERNS[:1] if one_outline else PATTERNS
+        self._turns = (False,) if one_outline else (False, True)
         looks = dict.fromkeys(_look(bead) for bead in design.beads)
         self._key_of: dict[_Look, Key] = {look: key for key, look in enumerate(looks, 1)}
         self._keys = [self._key_of[_look(bead)] for bead in design.beads]
@@ -196,8 +215,8 @@ class _Lift:
         rows = [motif_profile(motif) for motif in self._design.motifs]
         width = _most(map(len, rows))
         best, found = -1, OutlineRule(outlines=(outline_of(rows[0]),))
-        for letters in PATTERNS:
-            for mirrored in (False, True):
+        for letters in self._patterns:
+            for mirrored in self._turns:
                 rule = _lettered(rows, letters, width, mirrored=mirrored)
                 if rule is None:
                     continue
@@ -234,7 +253,8 @@ class _Lift:
         """The pattern with the colouring, and the colours of the motifs, that give most of them."""
         best: tuple[int, int] | None = None
         found = pattern
-        for tip in dict.fromkeys((pattern.tip, replace(pattern.tip, paint=None))):
+        paints: tuple[Paint | None, ...] = (pattern.tip.paint, None, Relative.OWN)
+        for tip in (replace(pattern.tip, paint=turn) for turn in dict.fromkeys(paints)):
             for rank, colouring in enumerate(Colouring):
                 trial, fits = self._painted(replace(pattern, tip=tip), colouring)
                 score = fits, -rank
@@ -267,10 +287,12 @@ class _Lift:
     ) -> tuple[Key, Key] | None:
         """The motif's own colour and its companion in a colouring, if they give its beads."""
         wanted = [[self._keys[n] for n in column.beads] for column in motif]
-        painted = paint(motif_profile(motif), (0, 1), colouring)
+        painted = _roles(motif_profile(motif), (0, 1), colouring)
         roles: dict[int, set[Key]] = {0: set(), 1: set()}
         for have, roles_of in zip(wanted, painted, strict=True):
-            if tip.paint is not None and have[-1] != tip.paint:
+            if tip.paint is Relative.OWN:
+                roles[0].add(have[-1])
+            elif tip.paint is not None and have[-1] != tip.paint:
                 return None
             # What the rule for turning beads paints tells nothing of the motif.
             body = len(have) - (tip.paint is not None)
@@ -301,7 +323,7 @@ class _Lift:
         ]
         for at, mine, theirs in rows:
             if self._row(mine) != _row(woven, theirs):
-                gaps.append(Gap(at=at, held=self._held(mine, pattern.base.keys[0])))
+                gaps.append(Gap(at=at, held=self._held(mine, pattern.base)))
         loom = Loom(pattern)
         held: list[tuple[int, ByHand]] = []
         for slot, motif in enumerate(design.motifs):
@@ -331,7 +353,7 @@ class _Lift:
         held = dict(pattern.motifs)
         for slot, motif in enumerate(self._design.motifs):
             if self._row(motif) != _row(woven, woven.motifs[slot]):
-                held[slot] = ByHand(held=self._held(motif, pattern.base.keys[0]))
+                held[slot] = ByHand(held=self._held(motif, pattern.base))
         return replace(pattern, motifs=tuple(sorted(held.items())))
 
     def _by_hand(self, pattern: Pattern, loom: Loom, slot: int) -> ByHand:
@@ -341,7 +363,12 @@ class _Lift:
         if len(motif) != pattern.run.width:
             by_hand = replace(by_hand, width=len(motif))
         lengths = motif_profile(motif)
-        if tuple(loom.lengths(slot, by_hand)) != lengths:
+        usual = loom.lengths(slot, by_hand)
+        other = [at for at, length in enumerate(lengths) if length != usual[at]]
+        if len(other) <= _FEW_LENGTHS and 2 * len(other) < len(lengths):
+            edits = (LengthEdit(across=at, width=len(lengths), length=lengths[at]) for at in other)
+            by_hand = replace(by_hand, edits=tuple(edits))
+        elif other:
             by_hand = replace(by_hand, outline=outline_of(lengths))
         for trial in (by_hand, *self._trials(pattern, motif, by_hand)):
             if self._gives(loom, slot, trial):
@@ -349,7 +376,7 @@ class _Lift:
         touched = self._touched(pattern, loom, slot, by_hand)
         if touched is not None and self._gives(loom, slot, touched):
             return touched
-        return ByHand(held=self._held(motif, pattern.base.keys[0]))
+        return ByHand(held=self._held(motif, pattern.base))
 
     def _trials(
         self, pattern: Pattern, motif: tuple[Column, ...], by_hand: ByHand
@@ -375,30 +402,42 @@ class _Lift:
                 )
 
     def _touched(self, pattern: Pattern, loom: Loom, slot: int, by_hand: ByHand) -> ByHand | None:
-        """The motif with a few beads painted by hand."""
+        """The motif with a few dangles or beads painted by hand."""
         motif = self._design.motifs[slot]
         own, width = self._body_key(motif), len(motif)
         usual = own == pattern.order.key(slot, pattern.run.motifs)
         by_hand = replace(by_hand, colour=None if usual else own)
-        edits: list[Edit] = []
-        for across, (mine, theirs) in enumerate(
+        whole = []
+        for across, (column, theirs) in enumerate(
             zip(motif, loom.dangles(slot, by_hand), strict=True)
         ):
-            last = len(mine.beads) - 1
-            for along, (one, (key, _)) in enumerate(zip(mine.beads, theirs, strict=True)):
+            keys = {self._keys[n] for n in column.beads[:-1]} or {self._keys[column.beads[-1]]}
+            if len(keys) == 1 and keys.isdisjoint(key for key, _ in theirs):
+                whole.append(PaintEdit(across=across, width=width, paint=keys.pop()))
+        by_dangles = replace(by_hand, edits=(*by_hand.edits, *whole))
+        tries = [
+            replace(one, edits=(*one.edits, *self._beads(motif, loom.dangles(slot, one))))
+            for one in (by_dangles, by_hand)
+        ]
+        best = min(tries, key=lambda one: len(one.edits))
+        few = _MOST_PAINTED * sum(len(column.beads) for column in motif) + 1
+        return best if len(best.edits) - len(by_hand.edits) <= few else None
+
+    def _beads(
+        self, motif: tuple[Column, ...], hangs: Sequence[Sequence[tuple[Key, object]]]
+    ) -> Iterator[Edit]:
+        """What to paint, bead by bead, so that what hangs there looks like a motif."""
+        for across, (column, theirs) in enumerate(zip(motif, hangs, strict=True)):
+            last = len(column.beads) - 1
+            for along, (one, (key, _)) in enumerate(zip(column.beads, theirs, strict=True)):
                 if self._keys[one] != key:
-                    edits.append(
-                        PaintEdit(
-                            across=across,
-                            width=width,
-                            paint=self._keys[one],
-                            along=0 if along == last else along,
-                            from_tip=along == last,
-                        )
+                    yield PaintEdit(
+                        across=across,
+                        width=len(motif),
+                        paint=self._keys[one],
+                        along=0 if along == last else along,
+                        from_tip=along == last,
                     )
-        if len(edits) > _MOST_PAINTED * sum(len(column.beads) for column in motif) + 1:
-            return None
-        return replace(by_hand, edits=tuple(edits))
 
     def _gives(self, loom: Loom, slot: int, by_hand: ByHand) -> bool:
         hangs = [
@@ -407,10 +446,11 @@ class _Lift:
         ]
         return loom.dangles(slot, by_hand) == hangs
 
-    def _held(self, columns: Sequence[Column], base: Key) -> tuple[Held, ...]:
+    def _held(self, columns: Sequence[Column], rule: BaseRule) -> tuple[Held, ...]:
         return tuple(
             Held(
-                base=Relative.BASE if self._keys[c.base] == base else self._keys[c.base],
+                base=Relative.BASE if self._keys[c.base] == rule.keys[0] else self._keys[c.base],
+                kind=None if self._kinds[c.base] == rule.kind else self._kinds[c.base],
                 beads=tuple(
                     Hung(
                         paint=self._keys[n],

@@ -127,9 +127,16 @@ class Hung:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Held:
-    """A base bead and what hangs from it, kept bead by bead."""
+    """A base bead and what hangs from it, kept bead by bead.
+
+    Attributes:
+        base: the base bead's colour.
+        kind: its kind; none for that of all base beads.
+        beads: what hangs from it.
+    """
 
     base: Paint = Relative.BASE
+    kind: BeadKind | None = None
     beads: tuple[Hung, ...] = ()
 
     def __post_init__(self) -> None:

@@ -53,13 +53,16 @@ def _lifted(
 ) -> Pattern:
     """The pattern of a piece; a resized one goes on from its first form where that gives it."""
     if origin is not None:
-        first = lift(origin, worn=worn, fill=fill, measured=measured)
         margins = len(design.start_margin), len(design.end_margin)
-        run = replace(first.run, motifs=len(design.motifs), margins=margins)
-        ends = replace(first.ends, closure=design.closure)
-        pattern = replace(first, run=run, ends=ends)
-        if same_beads(weave(pattern), design):
-            return pattern
+        # Outlines in turn were cut off where a strip was shortened, and began anew where it grew;
+        # where the rule for outlines in turn differs from that, every motif has its own.
+        for one_outline in (False, True):
+            first = lift(origin, worn=worn, fill=fill, measured=measured, one_outline=one_outline)
+            run = replace(first.run, motifs=len(design.motifs), margins=margins)
+            ends = replace(first.ends, closure=design.closure)
+            pattern = replace(first, run=run, ends=ends)
+            if same_beads(weave(pattern), design):
+                return pattern
     return lift(design, worn=worn, fill=fill, measured=measured)
 
 

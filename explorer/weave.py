@@ -104,11 +104,13 @@ def _numbered(
     place = {colour.key: number for number, colour in enumerate(pattern.colours)}
     look = {colour.key: colour for colour in pattern.colours}
 
-    def rank(bead: _Bead) -> tuple[int, bool, int, bool, bool, str]:
+    def rank(bead: _Bead) -> tuple[int, bool, bool, int, bool, bool, str]:
         key, kind = bead
-        # Of one colour the base bead comes first, then the dangles', then any other kind.
-        of_kind = kind != pattern.base.kind, kind != pattern.hanging, kind.name
-        return listed.get((key, kind.name), len(listed)), bead in others, place[key], *of_kind
+        # Of the others base beads come first; of one colour too, then the dangles' kind.
+        other, base = bead in others, kind == pattern.base.kind
+        of_kind = not base, kind != pattern.hanging, kind.name
+        first = listed.get((key, kind.name), len(listed))
+        return first, other, other and not base, place[key], *of_kind
 
     kinds = {kind for _, kind in hung | others}
     if len({kind.name for kind in kinds}) < len(kinds):
@@ -145,7 +147,7 @@ class Loom:
         by_hand = self._gaps.get(place)
         held = (Held(beads=hung),) * beads if by_hand is None else by_hand.held
         return tuple(
-            _Column(self._base(one.base, None), tuple(self.hung(bead) for bead in one.beads))
+            _Column(self._base(one.base, None, one.kind), tuple(map(self.hung, one.beads)))
             for one in held
         )
 
@@ -154,16 +156,20 @@ class Loom:
         by_hand = self._by_hand.get(self._pattern.kept_at(slot), NOTHING)
         dangles = self.dangles(slot, by_hand)
         bases: dict[int, Paint] = {}
+        kinds: dict[int, BeadKind | None] = {}
         held = by_hand.as_it_is
         if held:
             places = places_of_width(len(held), len(dangles))
             bases = {at: held[place].base for at, place in enumerate(places)}
+            kinds = {at: held[place].kind for at, place in enumerate(places)}
         for edit in () if held else by_hand.edits:
             if isinstance(edit, BaseEdit):
                 for place in _places(edit.across, edit.width, len(dangles)):
                     bases[place] = edit.base
         return tuple(
-            _Column(self._base(bases.get(place, Relative.BASE), slot), tuple(beads))
+            _Column(
+                self._base(bases.get(place, Relative.BASE), slot, kinds.get(place)), tuple(beads)
+            )
             for place, beads in enumerate(dangles)
         )
 
@@ -233,14 +239,14 @@ class Loom:
         """A bead that is not a dangle's."""
         return self._key(bead.paint, own), bead.kind or self._pattern.hanging
 
-    def _base(self, painted: Paint, motif: int | None) -> _Bead:
+    def _base(self, painted: Paint, motif: int | None, kind: BeadKind | None) -> _Bead:
         """The next base bead of the strip."""
         rule = self._pattern.base
         key = rule.key(self._bead, motif)
         if painted is not Relative.BASE:
             key = self._key(painted, key)
         self._bead += 1
-        return key, rule.kind
+        return key, kind or rule.kind
 
     def _key(self, painted: Paint, own: Key | None) -> Key:
         if isinstance(painted, int):

@@ -1,0 +1,222 @@
+"""What version 1 saved opens: the same beads, and the rules that they came from."""
+
+import json
+from dataclasses import asdict, replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from explorer.changes import with_motifs
+from explorer.design import Column, Design
+from explorer.piece import Piece, digest, from_json, to_json
+from explorer.weave import weave
+from palettes.errors import ChartError
+from tests.reference.version_1 import Kept, kept
+
+PIECES = sorted((Path(__file__).parents[1] / "reference/pieces").glob("v1-*.json"))
+# A few dozen at a time, so that two runners share them.
+PARTS = range(0, 515, 103)
+
+Row = list[tuple[object, ...]]
+
+
+@cache
+def part(first: int) -> tuple[tuple[Kept, dict[str, Any], Piece], ...]:
+    chosen = kept()[first : first + PARTS.step]
+    return tuple((one, json.loads(one.piece), from_json(one.piece)) for one in chosen)
+
+
+def written(document: dict[str, Any]) -> list[Row]:
+    """Every bead of a file of version 1, row by row in strip order."""
+    kinds = {kind["name"]: kind for kind in document["kinds"]}
+    beads = [
+        (bead["name"], bead["hex"], bead["finish"], *kinds[bead["kind"]].values())
+        for bead in document["beads"]
+    ]
+    start, end = document["margins"]
+    rows = [start]
+    for divider, motif in zip(document["dividers"], document["motifs"], strict=False):
+        rows += [divider, motif]
+    rows += [document["dividers"][-1], end, *([side] for side in document["links"])]
+    return [[tuple(beads[n] for n in column) for column in row] for row in rows]
+
+
+def woven(design: Design) -> list[Row]:
+    beads = [
+        (bead.name, bead.hex, bead.finish.value, *asdict(bead.kind).values())
+        for bead in design.beads
+    ]
+
+    def row(columns: tuple[Column, ...]) -> Row:
+        return [tuple(beads[n] for n in (one.base, *one.beads)) for one in columns]
+
+    rows = [row(design.start_margin)]
+    for divider, motif in zip(design.dividers, design.motifs, strict=False):
+        rows += [row(divider), row(motif)]
+    rows += [row(design.dividers[-1]), row(design.end_margin)]
+    return rows + [[tuple(beads[n] for n in s)] for s in (design.start_links, design.end_links)]
+
+
+def listed(document: dict[str, Any]) -> list[tuple[str, ...]]:
+    """Its beads in the order of every list, without those that nothing uses."""
+    used = {n for side in document["links"] for n in side}
+    rows = [*document["motifs"], *document["dividers"], *document["margins"]]
+    used.update(n for row in rows for column in row for n in column)
+    keys = "name", "hex", "finish", "kind"
+    each = (tuple(document["beads"][n][key] for key in keys) for n in sorted(used))
+    return list(dict.fromkeys(each))
+
+
+def check(document: dict[str, Any], piece: Piece) -> None:
+    """All that the file holds is in the piece."""
+    design = piece.design
+    assert woven(design) == written(document)
+    assert [(b.name, b.hex, b.finish.value, b.kind.name) for b in design.beads] == listed(document)
+    assert design.base_pitch_mm == document["base_pitch_mm"]
+    assert asdict(design.closure) == document["closure"]
+    wearer = None if piece.wearer is None else asdict(piece.wearer)
+    if wearer is not None:
+        wearer["closure_mm"] = document["closure"]["length_mm"]
+    assert wearer == document["wearer"]
+    assert piece.wear == document.get("wear")
+    for key in ("name", "notes", "seed", "plain_ends", "pitch_measured"):
+        assert getattr(piece, key) == document[key], key
+
+
+def test_the_kept_pieces_are_all_there() -> None:
+    how = [one.how for one in kept()]
+    assert (how.count("proposed"), how.count("by hand"), how.count("example")) == (375, 125, 15)
+    assert len(kept()) == PARTS.stop
+    edits = {edit for one in kept() for edit in one.edits}
+    assert len(edits) == 21
+    assert all(bool(one.edits) == (one.how == "by hand") for one in kept())
+
+
+@pytest.mark.parametrize("first", PARTS)
+def test_it_opens_bead_by_bead_and_is_saved_again_by_its_rules(first: int) -> None:
+    for _, document, piece in part(first):
+        check(document, piece)
+        again = from_json(to_json(piece))
+        assert again == piece
+        assert woven(again.design) == written(document)
+
+
+@pytest.mark.parametrize("first", PARTS)
+def test_its_beads_are_known_by_rules_and_what_nobody_changed_by_rules_alone(first: int) -> None:
+    """Of the 5 939 motifs none is kept bead by bead."""
+    for one, _, piece in part(first):
+        assert all(by_hand.held is None for _, by_hand in piece.pattern.motifs)
+        if one.how != "by hand":
+            assert (piece.pattern.motifs, piece.pattern.gaps) == ((), ())
+
+
+@pytest.mark.parametrize("first", PARTS)
+def test_a_resized_piece_goes_back_to_its_first_form(first: int) -> None:
+    found = 0
+    for _, document, piece in part(first):
+        if "origin" not in document:
+            continue
+        origin = {**document["origin"], "closure": document["closure"]}
+        pattern = with_motifs(piece.pattern, len(origin["motifs"]))
+        margins = len(origin["margins"][0]), len(origin["margins"][1])
+        back = weave(replace(pattern, run=replace(pattern.run, margins=margins)))
+        assert woven(back) == written(origin)
+        found += 1
+    assert found or first < 300
+
+
+def as_written(design: Design) -> dict[str, Any]:
+    """A design as version 1 wrote it."""
+
+    def rows(columns: tuple[Column, ...]) -> list[list[int]]:
+        return [[one.base, *one.beads] for one in columns]
+
+    return {
+        **json.loads(kept()[0].piece),
+        "wearer": None,
+        "base_pitch_mm": design.base_pitch_mm,
+        "kinds": list({bead.kind.name: asdict(bead.kind) for bead in design.beads}.values()),
+        "beads": [
+            {"name": bead.name, "kind": bead.kind.name, "hex": bead.hex, "finish": bead.finish}
+            for bead in design.beads
+        ],
+        "motifs": [rows(motif) for motif in design.motifs],
+        "dividers": [rows(divider) for divider in design.dividers],
+        "margins": [rows(design.start_margin), rows(design.end_margin)],
+        "links": [design.start_links, design.end_links],
+        "closure": asdict(design.closure),
+    }
+
+
+@given(data=st.data())
+@settings(max_examples=200)
+def test_whatever_hangs_wherever_opens_bead_by_bead(
+    designs: st.SearchStrategy[Design], data: st.DataObject
+) -> None:
+    document = json.loads(json.dumps(as_written(data.draw(designs))))
+    check(document, from_json(json.dumps(document)))
+
+
+@pytest.mark.parametrize("path", PIECES, ids=lambda path: path.stem)
+def test_the_first_pieces_of_version_1_open(path: Path) -> None:
+    document = json.loads(path.read_text("utf-8"))
+    piece = from_json(path.read_text("utf-8"), path.name)
+    assert woven(piece.design) == written(document)
+    assert (piece.name, piece.notes, piece.seed) == (
+        document["name"],
+        document["notes"],
+        document["seed"],
+    )
+    assert digest(from_json(to_json(piece)).design) == digest(piece.design)
+
+
+def broken(path: tuple[str | int, ...], value: object) -> str:
+    copy = json.loads(kept()[0].piece)
+    place = copy
+    for key in path[:-1]:
+        place = place[key]
+    place[path[-1]] = value
+    return json.dumps(copy)
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("name",), ""),
+        (("name",), 7),
+        (("base_pitch_mm",), "wide"),
+        (("base_pitch_mm",), 10**400),
+        (("base_pitch_mm",), -1),
+        (("motifs",), []),
+        (("motifs",), {}),
+        (("motifs", 0), [[]]),
+        (("motifs", 0, 0, 0), 99),
+        (("motifs", 0, 0, 0), -1),
+        (("motifs", 0, 0, 0), 0.5),
+        (("dividers",), [[]]),
+        (("margins",), [[]]),
+        (("links",), [[0, 0, 0, 0], []]),
+        (("beads", 0, "hex"), "red"),
+        (("beads", 0, "kind"), "round 99/0"),
+        (("beads", 0, "finish"), "sticky"),
+        (("kinds", 0, "form"), "pyramid"),
+        (("kinds", 0, "hole_mm"), 400),
+        (("wearer",), {"snug_mm": 4, "ease_mm": 0, "closure_mm": 0, "closure_counted": True}),
+        (("wearer",), 3),
+        (("closure", "length_mm"), 4000),
+        (("seed",), "lucky"),
+        (("pitch_measured",), "yes"),
+        (("origin",), 5),
+    ],
+)
+def test_a_damaged_piece_of_version_1_names_the_damage(
+    path: tuple[str | int, ...], value: object
+) -> None:
+    with pytest.raises(ChartError) as caught:
+        from_json(broken(path, value), "hand-edited.json")
+    assert caught.value.path == "hand-edited.json"
+    assert caught.value.why
