@@ -41,15 +41,22 @@ class _Column:
     beads: tuple[_Bead, ...] = ()
 
 
-# A page asks for the beads of one piece again and again, and of the steps before it; a search makes
-# each once. Chosen by us: some patterns of a few kilobytes with their designs.
-@lru_cache(maxsize=256)
+# A page asks for the beads of one piece again and again, and of the 24 proposals beside it. Chosen by
+# us: the pages of thirty learners, some 23 kB a piece; of longer strips few, since each takes more.
+_MANY, _FEW, _LONG = 1024, 24, 1000
+
+
 def weave(pattern: Pattern) -> Design:
-    """The piece that a pattern means.
+    """The piece that a pattern means; those asked for last are kept.
 
     Raises:
         ValueError: the pattern asks for a strip that cannot be, such as one far too long.
     """
+    long = pattern.run.motifs * pattern.run.width > _LONG
+    return _long_woven(pattern) if long else _woven(pattern)
+
+
+def _made(pattern: Pattern) -> Design:
     if pattern.base_beads > MOST_BASE_BEADS:
         raise ValueError(f"a strip holds at most {MOST_BASE_BEADS} base beads")
     loom = Loom(pattern)
@@ -91,6 +98,10 @@ def weave(pattern: Pattern) -> Design:
         end_links=tuple(number[bead] for bead in links[1]),
         closure=pattern.ends.closure,
     )
+
+
+_woven = lru_cache(_MANY)(_made)
+_long_woven = lru_cache(_FEW)(_made)
 
 
 def _numbered(
