@@ -41,8 +41,9 @@ class _Column:
     beads: tuple[_Bead, ...] = ()
 
 
-# A page asks for the beads of one piece again and again, and of the 24 proposals beside it. Chosen by
-# us: the pages of thirty learners, some 23 kB a piece; of longer strips few, since each takes more.
+# A page asks for the beads of one piece again and again, and of the 24 proposals beside it. Chosen
+# by us, because so many are the pages of thirty learners, some 23 kB a piece; of longer strips few
+# are kept, since each takes more.
 _MANY, _FEW, _LONG = 1024, 24, 1000
 
 
