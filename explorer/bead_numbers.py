@@ -13,7 +13,8 @@ def tidied(design: Design) -> Design:
     beads = tuple(dict.fromkeys(design.beads[old] for old in sorted(used)))
     if beads == design.beads:
         return design
-    number = {old: beads.index(design.beads[old]) for old in used}
+    place = {bead: number for number, bead in enumerate(beads)}
+    number = {old: place[design.beads[old]] for old in used}
 
     def row(columns: tuple[Column, ...]) -> tuple[Column, ...]:
         return tuple(

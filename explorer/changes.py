@@ -6,19 +6,27 @@ stays, unless the change says that it holds everywhere. A locked motif is not ch
 names one is refused, a wider one passes it by.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import floor
 
 from explorer.brief import Wearer
 from explorer.cautions import Wear
 from explorer.colouring import Colouring
-from explorer.design import MOST_DIVIDER_BEADS, MOST_LINKS, Closure, Column
+from explorer.design import (
+    MOST_DANGLE_BEADS,
+    MOST_DIVIDER_BEADS,
+    MOST_LINKS,
+    Closure,
+)
 from explorer.design import Part as StripPart
 from explorer.errors import BriefError
 from explorer.fit import TOLERANCE_MM, Repeat
 from explorer.pattern import (
+    MOST_COLOURS,
+    MOST_EDITS,
     MOST_GROWTH,
+    MOST_KEY,
     NOTHING,
     BaseEdit,
     ByHand,
@@ -42,13 +50,16 @@ from explorer.pattern import (
     all_kept,
     colour_rule,
     outline_of,
+    places_of_width,
     with_by_hand,
+    with_each_by_hand,
 )
 from explorer.profile import check_profile
 from explorer.profile_alternation import PATTERNS, counterpart
+from explorer.sequence_types import MOST_COLOURS as MOST_ORDERED
 from explorer.sequence_types import MOST_MOTIFS, Arrangement
 from explorer.wearers import place_of, usual_ease_mm, usual_wear
-from explorer.weave import Loom, asleep, weave
+from explorer.weave import Loom, places_reached, weave
 from palettes.beads import BeadKind
 from palettes.swatches import Swatch
 
@@ -100,10 +111,11 @@ def _newly_asleep(before: Pattern, after: Pattern) -> tuple[str, ...]:
     if all(getattr(before, part) == getattr(after, part) for part in ("motifs", "run", "outlines")):
         return ()
     words = []
+    then, now = Loom(before), Loom(after)
     for slot in range(after.run.motifs):
-        gone = len(asleep(after, slot))
-        had = len(asleep(before, slot)) if slot < before.run.motifs else 0
-        if gone > had:
+        had = len(then.asleep(slot)) if slot < before.run.motifs else 0
+        gone = len(now.asleep(slot)) - had
+        if gone > 0:
             touches = "A touch" if gone == 1 else f"{gone} touches"
             words.append(f"{touches} by hand in motif {slot + 1} now {_has(gone)} no place.")
     return tuple(words)
@@ -117,10 +129,19 @@ def _has(count: int) -> str:
 
 
 def with_colour(pattern: Pattern, swatch: Swatch) -> tuple[Pattern, Key]:
-    """The pattern with a colour in its palette, and the colour's key."""
+    """The pattern with a colour in its palette, and the colour's key.
+
+    Raises:
+        BriefError: the palette is full.
+    """
     for colour in pattern.colours:
         if (colour.name, colour.hex, colour.finish) == (swatch.name, swatch.hex, swatch.finish):
             return pattern, colour.key
+    if len(pattern.colours) >= MOST_COLOURS or pattern.next_key >= MOST_KEY:
+        raise BriefError(
+            "colours", len(pattern.colours) + 1, f"at most {MOST_COLOURS} colours in one piece",
+            "Take a colour that the piece has, or start a new piece.",
+        )  # fmt: skip
     new = Colour(key=pattern.next_key, name=swatch.name, hex=swatch.hex, finish=swatch.finish)
     pattern = replace(pattern, colours=(*pattern.colours, new), next_key=pattern.next_key + 1)
     return pattern, new.key
@@ -144,7 +165,8 @@ def swatch_of(pattern: Pattern, key: Key) -> Swatch:
 def _lightness(pattern: Pattern, keys: Sequence[Key]) -> list[float]:
     from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
 
-    hexes = [pattern.colour(key).hex for key in keys]
+    hex_of = {colour.key: colour.hex for colour in pattern.colours}
+    hexes = [hex_of[key] for key in keys]
     found: list[float] = srgb1_to_lab(hexes_to_srgb1(hexes))[:, 0].tolist()
     return found
 
@@ -173,8 +195,8 @@ def _accompanied(pattern: Pattern, *, anew: bool = False) -> Pattern:
         places = companions(_lightness(pattern, own), colouring)
         found = {key: own[place] for key, place in zip(own, places, strict=True)}
         known = {**found, **known}
-    beside = tuple(sorted((one, other) for one, other in known.items() if one != other))
-    return replace(pattern, inside=replace(pattern.inside, beside=beside))
+    # One that goes alone is written down as well: a colour that comes later is nothing to it.
+    return replace(pattern, inside=replace(pattern.inside, beside=tuple(sorted(known.items()))))
 
 
 # One motif, and what is in it.
@@ -196,6 +218,11 @@ def _open(pattern: Pattern, motif: int) -> ByHand:
         raise BriefError(
             "motif", motif + 1, "a motif that is not locked", "Unlock it first, or choose another."
         )
+    if by_hand.held and by_hand.width not in {None, len(by_hand.held)}:
+        # Bead by bead is at the width that the motif has now.
+        places = places_of_width(len(by_hand.held), pattern.width(motif))
+        held = tuple(by_hand.held[place] for place in places)
+        return replace(by_hand, held=held, width=None)
     return by_hand
 
 
@@ -219,16 +246,22 @@ def _lengths(pattern: Pattern, motif: int) -> tuple[int, ...]:
 
 
 def _unheld(pattern: Pattern, by_hand: ByHand) -> ByHand:
-    """What was done to a motif; one kept bead by bead keeps its outline and kind of tips only."""
+    """What was done to a motif; one kept bead by bead keeps its outline, base and kind of tips."""
     if not by_hand.held:
         return by_hand
     kinds = {dangle.beads[-1].kind for dangle in by_hand.held}
     kind = kinds.pop() if len(kinds) == 1 else None
     lengths = tuple(len(dangle.beads) for dangle in by_hand.held)
     tip = None if kind == pattern.tip.kind else replace(pattern.tip, kind=kind)
+    bases = tuple(
+        BaseEdit(across=across, width=len(lengths), base=one.base, kind=one.kind)
+        for across, one in enumerate(by_hand.held)
+        if (one.base, one.kind) != (Relative.BASE, None)
+    )
     return replace(
         by_hand,
         held=None,
+        edits=bases[:MOST_EDITS],
         width=by_hand.width or len(lengths),
         outline=outline_of(lengths),
         tip=by_hand.tip or tip,
@@ -252,9 +285,8 @@ def paint_motif(pattern: Pattern, motif: int, swatch: Swatch) -> Changed:
 def paint_all(pattern: Pattern, swatch: Swatch) -> Changed:
     """Give every motif one colour, whatever was painted before; locked ones stay."""
     after, key = with_colour(pattern, swatch)
-    after = _unpainted(after)
     order = ColourRule(keys=(key,), arrangement=Arrangement.UNIT)
-    return _changed(pattern, _accompanied(replace(after, order=order)))
+    return _changed(pattern, *_ordered(_unpainted(after), order))
 
 
 def _unpainted(pattern: Pattern) -> Pattern:
@@ -263,8 +295,9 @@ def _unpainted(pattern: Pattern) -> Pattern:
     for place, by_hand in pattern.motifs:
         plain = by_hand
         if by_hand.locked is None:
-            edits = tuple(edit for edit in by_hand.edits if not isinstance(edit, PaintEdit))
-            plain = replace(_unheld(pattern, by_hand), colour=None, edits=edits)
+            plain = _unheld(pattern, by_hand)
+            edits = tuple(edit for edit in plain.edits if not isinstance(edit, PaintEdit))
+            plain = replace(plain, colour=None, edits=edits)
         if plain != NOTHING:
             motifs.append((place, plain))
     return replace(pattern, motifs=tuple(motifs))
@@ -281,14 +314,23 @@ def paint_dangle(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -> C
         held[dangle] = replace(held[dangle], beads=beads)
         by_hand = replace(by_hand, held=tuple(held))
     else:
-        others = tuple(
-            edit
-            for edit in by_hand.edits
-            if not (isinstance(edit, PaintEdit) and _same(edit, dangle, width))
-        )
+        others = _unpainted_at(by_hand.edits, dangle, width)
         painted = PaintEdit(across=dangle, width=width, paint=key)
         by_hand = replace(by_hand, edits=(*others, painted))
     return _changed(pattern, with_by_hand(after, motif, by_hand))
+
+
+def _unpainted_at(edits: Iterable[Edit], dangle: int, width: int) -> Iterator[Edit]:
+    """The edits without what paints one dangle; one from another width goes on at its others."""
+    for edit in edits:
+        if not isinstance(edit, PaintEdit):
+            yield edit
+            continue
+        reached = places_reached(edit.across, edit.width, width)
+        if dangle not in reached:
+            yield edit
+        elif edit.width != width:
+            yield from (replace(edit, across=n, width=width) for n in reached if n != dangle)
 
 
 def paint_bead(pattern: Pattern, motif: int, dangle: int, bead: int, swatch: Swatch) -> Changed:
@@ -336,7 +378,14 @@ def paint_base_bead(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -
             for edit in by_hand.edits
             if not (isinstance(edit, BaseEdit) and _same(edit, dangle, width))
         )
-        painted = BaseEdit(across=dangle, width=width, base=key)
+        kinds = [
+            edit.kind
+            for edit in by_hand.edits
+            if isinstance(edit, BaseEdit)
+            and dangle in places_reached(edit.across, edit.width, width)
+        ]
+        kind = kinds[-1] if kinds else None
+        painted = BaseEdit(across=dangle, width=width, base=key, kind=kind)
         by_hand = replace(by_hand, edits=(*others, painted))
     return _changed(pattern, with_by_hand(after, motif, by_hand))
 
@@ -398,26 +447,48 @@ def lengthen(
             pattern, with_by_hand(pattern, motif, _longer(by_hand, dangle, width, length))
         )
     rule, motifs = pattern.outlines, pattern.run.motifs
+    turned = rule.turned(motif, motifs)
+    wanted = max(1, min(length - rule.more(motif, motifs), MOST_DANGLE_BEADS))
     outlines = []
     for outline in rule.outlines:
         lengths = list(outline.at(width))
-        place = width - 1 - dangle if rule.turned(motif, motifs) else dangle
-        lengths[place] = max(1, length - rule.more(motif, motifs))
+        lengths[width - 1 - dangle if turned else dangle] = wanted
         outlines.append(outline_of(tuple(lengths)))
-    after = replace(pattern, outlines=replace(rule, outlines=tuple(outlines)))
-    # Where the motif itself or another goes its own way, there too.
+    after = pattern
+    # The rule is of motifs as wide as the piece's; others of that width change one by one.
+    if width == pattern.run.width:
+        after = replace(pattern, outlines=replace(rule, outlines=tuple(outlines)))
+    then, now = Loom(pattern), Loom(after)
+    changed = {}
     for slot in range(motifs):
-        other = after.by_hand(slot)
-        own = (
-            other.outline
-            or other.held
-            or any(
-                isinstance(edit, LengthEdit) and _same(edit, dangle, width) for edit in other.edits
-            )
-        )
-        if own and other.locked is None and after.width(slot) == width:
-            after = with_by_hand(after, slot, _longer(other, dangle, width, length))
-    return _changed(pattern, after)
+        other = pattern.by_hand(slot)
+        place = dangle if rule.turned(slot, motifs) is turned else width - 1 - dangle
+        if other.locked:
+            continue
+        if pattern.width(slot) != width:
+            changed[slot] = _as_long_as(then, now, slot, other)
+        elif slot == motif and (other.held or now.lengths(slot, other)[place] != length):
+            changed[slot] = _longer(by_hand, place, width, length)
+        elif slot != motif and (width != pattern.run.width or _own_length(other, place, width)):
+            changed[slot] = _longer(_open(pattern, slot), place, width, length)
+    return _changed(pattern, with_each_by_hand(after, changed))
+
+
+def _as_long_as(then: Loom, now: Loom, slot: int, by_hand: ByHand) -> ByHand:
+    """What was done to a motif, with its outline by hand where its rule would give another now."""
+    plain = replace(by_hand, edits=())
+    had = then.lengths(slot, plain)
+    if by_hand.as_it_is or now.lengths(slot, plain) == had:
+        return by_hand
+    return replace(by_hand, outline=outline_of(tuple(had)))
+
+
+def _own_length(by_hand: ByHand, dangle: int, width: int) -> bool:
+    """Whether a dangle does not go by the piece's outlines."""
+    return bool(by_hand.outline or by_hand.held) or any(
+        isinstance(edit, LengthEdit) and dangle in places_reached(edit.across, edit.width, width)
+        for edit in by_hand.edits
+    )
 
 
 def _longer(by_hand: ByHand, dangle: int, width: int, length: int) -> ByHand:
@@ -700,7 +771,7 @@ def arrange(
         everywhere: motifs that were coloured by hand too.
 
     Raises:
-        BriefError: no order of these colours keeps to it.
+        BriefError: no order of these colours keeps to it, or they are too many for one.
     """
     from explorer.demands import refused
     from explorer.order_choice import choose_order, differences
@@ -708,6 +779,12 @@ def arrange(
     from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
 
     after, keys = _laid_out_with(pattern, swatches, everywhere=everywhere)
+    if len(keys) > MOST_ORDERED:
+        wanted = f"at most {MOST_ORDERED} colours to lay out"
+        raise BriefError("colours", len(keys), wanted, "Name fewer colours.")
+    for field, asked in (("length", length), ("gap", gap)):
+        if not 0 <= asked <= MOST_MOTIFS:
+            raise BriefError(field, asked, f"0 to {MOST_MOTIFS} motifs", "Choose one of these.")
     hexes = [after.colour(key).hex for key in keys]
     brief = OrderBrief(motifs=pattern.run.motifs, arrangement=arrangement, length=length, gap=gap)
     found = choose_order(differences(srgb1_to_lab(hexes_to_srgb1(hexes))), brief)
@@ -737,33 +814,38 @@ def _laid_out_with(
 
 def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
     """The pattern in an order; motifs that were coloured by hand keep their colour."""
-    after = pattern
+    after, told = pattern, list[str]()
     if rule.way is not pattern.order.way and pattern.kept:
-        after = _in_own_right(pattern)
-    own = [slot + 1 for slot in range(after.run.motifs) if after.by_hand(slot).colour]
-    own += [slot + 1 for slot in range(after.run.motifs) if after.by_hand(slot).as_it_is]
-    told = [f"{_motifs(sorted(own))} {_keeps(own)} the colour given by hand."] if own else []
+        after, told = _in_own_right(pattern)
+    each = [after.by_hand(slot) for slot in range(after.run.motifs)]
+    own = [slot + 1 for slot, one in enumerate(each) if one.colour or one.as_it_is]
+    if own:
+        told.append(f"{_motifs(own)} {_keeps(own)} the colour given by hand.")
     return _accompanied(replace(after, order=rule)), told
 
 
-def _in_own_right(pattern: Pattern) -> Pattern:
+def _in_own_right(pattern: Pattern) -> tuple[Pattern, list[str]]:
     """The pattern with the motifs of the strip kept one by one, and no others."""
     after = all_kept(pattern)
     motifs = after.run.motifs
     if after.kept == motifs:
-        return after
+        return after, []
     held = dict(after.motifs)
     rows = [(slot, held.get(after.kept_at(slot), NOTHING)) for slot in range(motifs)]
     gaps = [gap for gap in after.gaps if isinstance(gap.at, Part)]
     at = {gap.at: gap for gap in after.gaps}
     here = [(slot, at.get(after.kept_at(slot))) for slot in range(motifs)]
     gaps += [replace(gap, at=slot) for slot, gap in here if gap is not None]
-    return replace(
+    fewer = replace(
         after,
         kept=motifs,
         motifs=tuple(row for row in rows if row[1] != NOTHING),
         gaps=tuple(gaps),
     )
+    lost = len(after.motifs) - len(fewer.motifs)
+    lost += len(after.gaps) - len(fewer.gaps)
+    told = "What was done by hand to motifs that this size does not show is given up."
+    return fewer, [told] if lost > 0 else []
 
 
 def in_order(
@@ -822,9 +904,11 @@ def recolour(pattern: Pattern, swatches: Sequence[Swatch], base: Swatch) -> Chan
     What was painted by hand, tips and companions take their places among them; locked motifs keep
     the colours that they have.
     """
+    if not swatches:
+        raise BriefError("colours", "no colour", "one colour or more", "Choose a colour.")
     after, keys = with_colours(pattern, swatches)
     after, base_key = with_colour(after, base)
-    seen = list(dict.fromkeys(_seen(pattern)))
+    seen = list(dict.fromkeys((*_seen(pattern), *_unseen(pattern))))
     new = {old: keys[rank % len(keys)] for rank, old in enumerate(seen)}
     after = _with_keys(after, lambda key: new.get(key, key))
     after = replace(after, base=replace(after.base, keys=(base_key,), by_motif=False))
@@ -849,6 +933,17 @@ def _seen(pattern: Pattern) -> Iterable[Key]:
         if by_hand.locked is None:
             for dangle in loom.dangles(slot, by_hand):
                 yield from (key for key, _ in dangle)
+
+
+def _unseen(pattern: Pattern) -> Iterable[Key]:
+    """The keys that motifs show in another size of the piece only."""
+    yield from pattern.order.keys
+    for _, one in pattern.motifs:
+        if one.locked is None:
+            paints = [one.colour, one.tip and one.tip.paint]
+            paints += [edit.paint for edit in one.edits if isinstance(edit, PaintEdit)]
+            paints += [bead.paint for dangle in one.held or () for bead in dangle.beads]
+            yield from (paint for paint in paints if isinstance(paint, int))
 
 
 def _with_keys(pattern: Pattern, new: Callable[[Key], Key]) -> Pattern:
@@ -932,16 +1027,19 @@ def replace_colour(pattern: Pattern, old: Swatch, new: Swatch) -> Changed:
 
 def _free(pattern: Pattern) -> tuple[Pattern, list[str]]:
     """The pattern with every motif's colour in its own right, so that motifs can change places."""
-    order, motifs, told = pattern.order, pattern.run.motifs, []
-    if order.way is not Way.CYCLE or len(order.keys) < motifs:
-        keys = tuple(order.key(slot, motifs) for slot in range(motifs))
-        if order.arrangement is not Arrangement.FREE:
-            told.append(f"The colours are no longer {_LAID_OUT[order.arrangement]}.")
-        pattern = replace(_in_own_right(pattern), order=ColourRule(keys=keys, gap=order.gap))
-    elif order.arrangement is not Arrangement.FREE:
+    order, motifs = pattern.order, pattern.run.motifs
+    told: list[str] = []
+    if order.way is not Way.CYCLE:
+        pattern, told = _in_own_right(pattern)
+    pattern = all_kept(pattern)
+    if order.arrangement is not Arrangement.FREE:
         told.append(f"The colours are no longer {_LAID_OUT[order.arrangement]}.")
-        pattern = replace(pattern, order=replace(order, arrangement=Arrangement.FREE))
-    return all_kept(pattern), told
+    beyond = max(motifs, pattern.kept, len(order.keys) if order.way is Way.CYCLE else 0)
+    keys = order.keys
+    if order.way is not Way.CYCLE or len(keys) < beyond:
+        count = motifs if order.way is not Way.CYCLE else beyond
+        keys = tuple(order.key(slot, count) for slot in range(count))
+    return replace(pattern, order=ColourRule(keys=keys, gap=order.gap)), told
 
 
 _LAID_OUT = {
@@ -974,7 +1072,7 @@ def _relaid(pattern: Pattern, sources: Sequence[int]) -> tuple[Pattern, list[str
             before.order,
             keys=(*(keys[p] for p in sources), *keys[motifs:]),
         ),
-        gaps=_gaps_along(before, sources),
+        gaps=_gaps_along(before, places),
     )
     loom, new, own = Loom(before), Loom(after), 0
     rows = []
@@ -1029,7 +1127,9 @@ def insert(pattern: Pattern, motif: int, swatch: Swatch | None = None) -> Change
     after, told = _relaid(pattern, slots)
     copy = after.by_hand(motif + 1)
     if copy.locked:
-        after = with_by_hand(after, motif + 1, replace(copy, locked=None))
+        # Like what it copies, whatever the rules have come to since that was locked.
+        free = ByHand(colour=copy.colour, held=copy.locked)
+        after = with_by_hand(after, motif + 1, free)
     if swatch is not None:
         after = paint_motif(after, motif + 1, swatch).pattern
     return _changed(pattern, _refilled(after), told)
@@ -1058,7 +1158,9 @@ def swap_colours(pattern: Pattern, one: int, other: int) -> Changed:
                 replace(
                     column,
                     beads=tuple(
-                        replace(bead, paint=new) if bead.paint in {old, Relative.OWN} else bead
+                        replace(bead, paint={old: new, new: old}.get(bead.paint, bead.paint))
+                        if isinstance(bead.paint, int)
+                        else bead
                         for bead in column.beads
                     ),
                 )
@@ -1084,18 +1186,19 @@ def lock(pattern: Pattern, motif: int) -> Changed:
         bead = woven.beads[number]
         return numbers[bead.name, bead.hex, bead.finish]
 
-    def kind(column: Column) -> BeadKind:
-        return woven.beads[column.base].kind
-
     held = tuple(
         Held(
             base=key(column.base),
-            kind=None if kind(column) == pattern.base.kind else kind(column),
             beads=tuple(Hung(paint=key(n), kind=woven.beads[n].kind) for n in column.beads),
+            kind=_unlike(woven.beads[column.base].kind, pattern.base.kind),
         )
         for column in woven.motifs[motif]
     )
     return _changed(pattern, with_by_hand(pattern, motif, replace(by_hand, locked=held)))
+
+
+def _unlike(kind: BeadKind, usual: BeadKind) -> BeadKind | None:
+    return None if kind == usual else kind
 
 
 def unlock(pattern: Pattern, motif: int) -> Changed:
@@ -1127,8 +1230,7 @@ def _refilled(pattern: Pattern) -> Pattern:
     if not pattern.run.fill or pattern.worn.wearer is None:
         return pattern
     margin = _margin(pattern)
-    gaps = tuple(gap for gap in pattern.gaps if gap.at not in {Part.START, Part.END})
-    return replace(pattern, run=replace(pattern.run, margins=(margin, margin)), gaps=gaps)
+    return replace(pattern, run=replace(pattern.run, margins=(margin, margin)))
 
 
 def most_motifs(pattern: Pattern, target_mm: float) -> int:
@@ -1136,11 +1238,14 @@ def most_motifs(pattern: Pattern, target_mm: float) -> int:
 
     Link beads are left out of account: they are proposed anew for whatever is left over.
     """
-    pitch_mm, motifs = pattern.base.pitch_mm, 0
-    while motifs < MOST_MOTIFS:
-        more = replace(pattern, run=replace(pattern.run, motifs=motifs + 1))
-        if more.base_beads * pitch_mm > target_mm + TOLERANCE_MM:
-            break
+    pitch_mm, most_mm = pattern.base.pitch_mm, target_mm + TOLERANCE_MM
+    run = pattern.run
+    # So many fit however wide they are, so that only the last few are tried one by one.
+    widest = max((run.width, *(pattern.width_of(one) for _, one in pattern.motifs)))
+    widest += max((run.divider, *(len(gap.held) for gap in pattern.gaps)))
+    room = most_mm / pitch_mm - pattern.base_beads_with(0)
+    motifs = max(0, min(MOST_MOTIFS, floor(room / widest)))
+    while motifs < MOST_MOTIFS and pattern.base_beads_with(motifs + 1) * pitch_mm <= most_mm:
         motifs += 1
     return motifs
 
@@ -1228,7 +1333,11 @@ def for_wearer(
                 f"{usual_mm:g} mm. Shall it be that?"
             )
     own = ease_mm is not None
-    wearer = replace(old or Wearer(snug_mm=snug_mm), snug_mm=snug_mm, ease_mm=ease_mm or usual_mm)
+    wearer = replace(
+        old or Wearer(snug_mm=snug_mm),
+        snug_mm=snug_mm,
+        ease_mm=usual_mm if ease_mm is None else ease_mm,
+    )
     after = replace(pattern, worn=replace(pattern.worn, own_ease=own, wear=wear))
     found = resize(after, wearer)
     return replace(found, asks=(*found.asks, *asks)) if isinstance(found, Changed) else found

@@ -16,6 +16,8 @@ MOST_DANGLE_BEADS = 200
 MOST_BASE_BEADS = 20_000
 MOST_LINKS = 3
 MOST_DIVIDER_BEADS = 3
+# Chosen by us: from half of the narrowest bead there is to wider than any.
+PITCHES_MM = (0.1, 50.0)
 
 
 class Part(StrEnum):
@@ -104,8 +106,11 @@ class Design:
     closure: Closure = NO_CLOSURE
 
     def __post_init__(self) -> None:
-        if not 0.1 <= self.base_pitch_mm <= 50.0:
-            raise ValueError(f"a base bead takes 0.1 to 50 mm; got {self.base_pitch_mm!r}")
+        least_mm, most_mm = PITCHES_MM
+        if not least_mm <= self.base_pitch_mm <= most_mm:
+            raise ValueError(
+                f"a base bead takes {least_mm:g} to {most_mm:g} mm; got {self.base_pitch_mm!r}"
+            )
         if not self.motifs:
             raise ValueError("a strip has at least one motif")
         if len(self.dividers) != len(self.motifs) + 1:

@@ -15,6 +15,7 @@ from explorer.bead_numbers import tidied
 from explorer.colouring import Colouring, paint
 from explorer.design import Column, Design, motif_bead, motif_profile
 from explorer.pattern import (
+    MOST_EDITS,
     NOTHING,
     BaseEdit,
     BaseRule,
@@ -44,13 +45,13 @@ from explorer.pattern import (
 from explorer.profile_alternation import PATTERNS
 from explorer.tips import hanging_kind
 from explorer.weave import Loom, weave
-from palettes.beads import Bead
+from palettes.beads import Bead, BeadKind
 from palettes.finishes import Finish
 
 # The base's colours come again after so many beads at most. Chosen by us: a longer rhythm is none.
 _MOST_RHYTHM = 12
-# Chosen by us, because a motif of which more than half was painted is no longer the rule with
-# touches of colour.
+# Chosen by us, because a motif of which more was painted is no longer the rule with touches of
+# colour.
 _MOST_PAINTED = 0.5
 # So many dangles of another length were pulled one by one, or one with its mirror image; more of
 # them are an outline. Chosen by us.
@@ -111,12 +112,13 @@ class _Lift:
             for (name, hex_, finish), key in self._key_of.items()
         )
         self._hanging = hanging_kind(design)
+        self._base_kind = _most(self._kinds[column.base] for _, column in design.columns())
 
     def pattern(self, worn: Worn, *, fill: bool, measured: bool) -> Pattern:
         """The pattern, checked against the design part by part."""
         design = self._design
         base = self._base(measured=measured)
-        hang = self._divider()
+        hang = self._divider(base.keys[0])
         pattern = Pattern(
             colours=self._colours,
             next_key=len(self._colours) + 1,
@@ -162,15 +164,17 @@ class _Lift:
         design = self._design
         columns = [column for _, column in design.columns()]
         keys = [self._keys[column.base] for column in columns]
-        kind = self._kinds[_most(column.base for column in columns)]
         rule = BaseRule(
-            kind=kind, pitch_mm=design.base_pitch_mm, measured=measured,
+            kind=self._base_kind, pitch_mm=design.base_pitch_mm, measured=measured,
             keys=(_most(keys),),
         )  # fmt: skip
-        for length in range(1, min(_MOST_RHYTHM, len(keys) // 2) + 1):
+        by_motif = self._by_motif(rule)
+        # The shorter rhythm is the one that was meant.
+        most = len(by_motif.keys) if by_motif else _MOST_RHYTHM
+        for length in range(1, min(most, len(keys) // 2) + 1):
             if all(keys[i] == keys[i % length] for i in range(len(keys))):
                 return replace(rule, keys=tuple(keys[:length]))
-        return self._by_motif(rule) or rule
+        return by_motif or rule
 
     def _by_motif(self, rule: BaseRule) -> BaseRule | None:
         """The rule with colours from motif to motif, where the base keeps to one."""
@@ -203,11 +207,10 @@ class _Lift:
             fill=fill,
         )
 
-    def _divider(self) -> tuple[Hung, ...]:
+    def _divider(self, base: Key) -> tuple[Hung, ...]:
         hangs = [column.beads for divider in self._design.dividers for column in divider]
         if not hangs:
             return ()
-        base = self._keys[_most(c.base for _, c in self._design.columns())]
         return tuple(self._hung(number, base) for number in _most(hangs))
 
     def _outlines(self) -> OutlineRule:
@@ -272,6 +275,9 @@ class _Lift:
             if pair is not None and pair[0] != pair[1]:
                 partners.setdefault(pair[0], Counter())[pair[1]] += 1
         beside = {own: tally.most_common(1)[0][0] for own, tally in partners.items()}
+        if beside:
+            # A colour that goes alone goes on alone when others come.
+            beside.update((own, own) for own, _ in filter(None, pairs) if own not in beside)
         fits = sum(pair is not None and beside.get(pair[0], pair[0]) == pair[1] for pair in pairs)
         if colouring is not Colouring.PLAIN and not beside:
             fits = 0
@@ -328,23 +334,30 @@ class _Lift:
         held: list[tuple[int, ByHand]] = []
         for slot, motif in enumerate(design.motifs):
             if self._row(motif) != _row(woven, woven.motifs[slot]):
-                bases = [self._key_of[_look(woven.beads[c.base])] for c in woven.motifs[slot]]
+                bases = [woven.beads[column.base] for column in woven.motifs[slot]]
                 by_hand = self._by_hand(pattern, loom, slot)
                 held.append((slot, self._with_bases(motif, by_hand, bases)))
         pattern = replace(pattern, motifs=tuple(one for one in held if one[1] != NOTHING))
         return self._held_where_needed(replace(pattern, gaps=tuple(gaps)))
 
     def _with_bases(
-        self, motif: tuple[Column, ...], by_hand: ByHand, bases: Sequence[Key]
+        self, motif: tuple[Column, ...], by_hand: ByHand, bases: Sequence[Bead]
     ) -> ByHand:
-        """What was done by hand, with base beads of other colours than their rule gives."""
+        """What was done by hand, with base beads unlike those that their rule gives."""
         if by_hand.held or len(bases) != len(motif):
             return by_hand
         edits = tuple(
-            BaseEdit(across=across, width=len(motif), base=self._keys[column.base])
+            BaseEdit(
+                across=across,
+                width=len(motif),
+                base=self._keys[column.base],
+                kind=self._base_kind_of(column),
+            )
             for across, (column, base) in enumerate(zip(motif, bases, strict=True))
-            if self._keys[column.base] != base
+            if self._design.beads[column.base] != base
         )
+        if len(by_hand.edits) + len(edits) > MOST_EDITS:
+            return by_hand
         return replace(by_hand, edits=by_hand.edits + edits)
 
     def _held_where_needed(self, pattern: Pattern) -> Pattern:
@@ -385,7 +398,7 @@ class _Lift:
         kind = kinds.pop() if len(kinds) == 1 else None
         tip_kind = None if kind in {None, self._hanging} else kind
         tips = {self._keys[column.beads[-1]] for column in motif}
-        paints: list[Paint | None] = [pattern.tip.paint, None, *sorted(tips)]
+        paints: list[Paint | None] = [pattern.tip.paint, None, *(tips if len(tips) == 1 else ())]
         for turn in dict.fromkeys(paints):
             tip = TipRule(kind=tip_kind, paint=turn)
             own_tip = None if tip == pattern.tip else tip
@@ -420,7 +433,8 @@ class _Lift:
             for one in (by_dangles, by_hand)
         ]
         best = min(tries, key=lambda one: len(one.edits))
-        few = _MOST_PAINTED * sum(len(column.beads) for column in motif) + 1
+        beads = sum(len(column.beads) for column in motif)
+        few = min(MOST_EDITS, _MOST_PAINTED * beads + 1)
         return best if len(best.edits) - len(by_hand.edits) <= few else None
 
     def _beads(
@@ -450,7 +464,6 @@ class _Lift:
         return tuple(
             Held(
                 base=Relative.BASE if self._keys[c.base] == rule.keys[0] else self._keys[c.base],
-                kind=None if self._kinds[c.base] == rule.kind else self._kinds[c.base],
                 beads=tuple(
                     Hung(
                         paint=self._keys[n],
@@ -458,9 +471,14 @@ class _Lift:
                     )
                     for n in c.beads
                 ),
+                kind=self._base_kind_of(c),
             )
             for c in columns
         )
+
+    def _base_kind_of(self, column: Column) -> BeadKind | None:
+        kind = self._kinds[column.base]
+        return None if kind == self._base_kind else kind
 
     def _row(self, columns: Sequence[Column]) -> list[tuple[object, ...]]:
         return _row(self._design, columns)

@@ -9,7 +9,8 @@ hand stands inside the motif that it belongs to, so that it goes wherever the mo
 whose place is gone sleeps until the place is back.
 """
 
-from collections.abc import Iterator
+from bisect import bisect_left
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
@@ -22,6 +23,7 @@ from explorer.design import (
     MOST_DIVIDER_BEADS,
     MOST_LINKS,
     NO_CLOSURE,
+    PITCHES_MM,
     Closure,
 )
 from explorer.profile import MOST_WIDTH, Shape, profile
@@ -31,8 +33,11 @@ from palettes.finishes import Finish
 from palettes.spaces import parse_hex
 
 # Chosen by us: far more than any piece holds, and a bound on what a file can ask for.
-_MOST_EDITS = 2000
-_MOST_COLOURS = 5000
+MOST_EDITS = 2000
+MOST_COLOURS = 5000
+MOST_KEY = 10**9
+# Chosen by us, because no piece is said to alternate by more letters.
+_MOST_LETTERS = 12
 # Chosen by us: a dangle that much longer in the middle than at the ends is no fringe any more.
 MOST_GROWTH = 60
 
@@ -73,7 +78,8 @@ def shown(way: Way, slot: int, motifs: int, kept: int) -> int:
     if way is Way.CYCLE:
         return slot % kept
     if way is Way.SPREAD:
-        return slot * kept // motifs
+        # By middles, so that both ends fare alike and a row that was stretched shrinks to itself.
+        return (2 * slot + 1) * kept // (2 * motifs)
     from_end = min(slot, motifs - 1 - slot) % ((kept + 1) // 2)
     return from_end if 2 * slot < motifs else kept - 1 - from_end
 
@@ -92,9 +98,14 @@ def places_of_width(width: int, at: int) -> tuple[int, ...]:
     return tuple(half[p] if 2 * p < at else width - 1 - half[at - 1 - p] for p in range(at))
 
 
-def _check(what: str, value: int, least: int, most: int) -> None:
+def _check(what: str, value: float, least: float, most: float) -> None:
     if not least <= value <= most:
         raise ValueError(f"{what}: {least} to {most}; got {value!r}")
+
+
+def _check_place(across: int, width: int) -> None:
+    _check("dangles of a motif", width, 1, MOST_BASE_BEADS)
+    _check("a dangle of a motif", across, 0, width - 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,7 +118,7 @@ class Colour:
     finish: Finish = Finish.OPAQUE
 
     def __post_init__(self) -> None:
-        _check("a colour's key", self.key, 1, 10**9)
+        _check("a colour's key", self.key, 1, MOST_KEY)
         if parse_hex(self.hex) != self.hex:
             raise ValueError(f"a colour is spelled {parse_hex(self.hex)}; got {self.hex!r}")
 
@@ -131,13 +142,13 @@ class Held:
 
     Attributes:
         base: the base bead's colour.
-        kind: its kind; none for that of all base beads.
         beads: what hangs from it.
+        kind: the base bead's kind; none for that of the others.
     """
 
     base: Paint = Relative.BASE
-    kind: BeadKind | None = None
     beads: tuple[Hung, ...] = ()
+    kind: BeadKind | None = None
 
     def __post_init__(self) -> None:
         _check("beads of a dangle", len(self.beads), 0, MOST_DANGLE_BEADS)
@@ -202,7 +213,9 @@ class OutlineRule:
     growth: int = 0
 
     def __post_init__(self) -> None:
-        if set(self.letters) != set("ABC"[: len(self.outlines)]) or len(self.letters) > 12:
+        _check("outlines", len(self.outlines), 1, 3)
+        _check("letters", len(self.letters), 1, _MOST_LETTERS)
+        if set(self.letters) != set("ABC"[: len(self.outlines)]):
             raise ValueError(
                 f"letters name each of {len(self.outlines)} outlines; got {self.letters!r}"
             )
@@ -249,6 +262,7 @@ class ColourRule:
 
     def __post_init__(self) -> None:
         _check("colours in an order", len(self.keys), 1, MOST_MOTIFS)
+        _check("motifs between a colour and itself", self.gap, 0, MOST_MOTIFS)
 
     def key(self, slot: int, motifs: int) -> Key:
         """A motif's own colour."""
@@ -318,6 +332,10 @@ class PaintEdit:
     along: int | None = None
     from_tip: bool = False
 
+    def __post_init__(self) -> None:
+        _check_place(self.across, self.width)
+        _check("a bead of a dangle", self.along or 0, 0, MOST_DANGLE_BEADS - 1)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LengthEdit:
@@ -328,16 +346,26 @@ class LengthEdit:
     length: int
 
     def __post_init__(self) -> None:
+        _check_place(self.across, self.width)
         _check("beads of a dangle", self.length, 1, MOST_DANGLE_BEADS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BaseEdit:
-    """A base bead's colour given by hand; places as for ``PaintEdit``."""
+    """A base bead's colour given by hand; places as for ``PaintEdit``.
+
+    Attributes:
+        base: its colour.
+        kind: its kind; none for that of the others.
+    """
 
     across: int
     width: int
     base: Paint
+    kind: BeadKind | None = None
+
+    def __post_init__(self) -> None:
+        _check_place(self.across, self.width)
 
 
 Edit = PaintEdit | LengthEdit | BaseEdit
@@ -369,7 +397,7 @@ class ByHand:
     locked: tuple[Held, ...] | None = None
 
     def __post_init__(self) -> None:
-        _check("edits of a motif", len(self.edits), 0, _MOST_EDITS)
+        _check("edits of a motif", len(self.edits), 0, MOST_EDITS)
         if self.width is not None:
             _check("dangles of a motif", self.width, 1, MOST_BASE_BEADS)
         for held in (self.held, self.locked):
@@ -406,6 +434,9 @@ class Gap:
     held: tuple[Held, ...]
 
     def __post_init__(self) -> None:
+        _check("base beads", len(self.held), 0, MOST_BASE_BEADS)
+        if self.at in {Part.START, Part.END} and any(one.beads for one in self.held):
+            raise ValueError("nothing hangs from a margin")
         if any(len(one.beads) > MOST_DIVIDER_BEADS for one in self.held):
             raise ValueError(f"under a divider hang at most {MOST_DIVIDER_BEADS} small beads")
 
@@ -458,6 +489,7 @@ class BaseRule:
 
     def __post_init__(self) -> None:
         _check("colours of the base", len(self.keys), 1, MOST_BASE_BEADS)
+        _check("mm of a base bead", self.pitch_mm, *PITCHES_MM)
 
     def key(self, bead: int, motif: int | None) -> Key:
         """A base bead's colour, by its number in the strip and its motif."""
@@ -484,6 +516,7 @@ class Ends:
 
     def __post_init__(self) -> None:
         _check("link beads at an end", max(len(self.start), len(self.end)), 0, MOST_LINKS)
+        _check("motifs", self.for_motifs, 0, MOST_MOTIFS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -539,7 +572,8 @@ class Pattern:
     listed: tuple[tuple[Key, str], ...] = field(default=())
 
     def __post_init__(self) -> None:
-        _check("colours", len(self.colours), 1, _MOST_COLOURS)
+        _check("colours", len(self.colours), 1, MOST_COLOURS)
+        _check("the key of the next colour", self.next_key, 1, MOST_KEY)
         _check("small beads under a divider", len(self.divider), 0, MOST_DIVIDER_BEADS)
         known = {colour.key for colour in self.colours}
         if len(known) != len(self.colours) or max(known) >= self.next_key:
@@ -553,6 +587,10 @@ class Pattern:
             places and not 0 <= places[0] <= places[-1] < self.kept
         ):
             raise ValueError("what was done by hand stands at places of motifs that are kept")
+        parts = [gap.at for gap in self.gaps]
+        at = [part for part in parts if not isinstance(part, Part)]
+        if len(set(parts)) < len(parts) or (at and not 0 <= min(at) <= max(at) < self.kept):
+            raise ValueError("dividers by hand stand before motifs that are kept, one before each")
 
     def _keys(self) -> Iterator[Key]:
         yield from self.base.keys
@@ -586,7 +624,10 @@ class Pattern:
 
     def by_hand(self, slot: int) -> ByHand:
         """What was done by hand to a motif of the strip."""
-        return dict(self.motifs).get(self.kept_at(slot), NOTHING)
+        place = self.kept_at(slot)
+        row = bisect_left(self.motifs, place, key=lambda one: one[0])
+        there = row < len(self.motifs) and self.motifs[row][0] == place
+        return self.motifs[row][1] if there else NOTHING
 
     def own_key(self, slot: int) -> Key:
         """A motif's own colour."""
@@ -603,14 +644,28 @@ class Pattern:
         return by_hand.width or (len(by_hand.held) if by_hand.held else self.run.width)
 
     @property
+    def gaps_shown(self) -> dict[int | Part, Gap]:
+        """What was done by hand to dividers and ends; a filled end of another length sleeps."""
+        gaps = {gap.at: gap for gap in self.gaps}
+        for end, beads in zip((Part.START, Part.END), self.run.margins, strict=True):
+            if self.run.fill and end in gaps and len(gaps[end].held) != beads:
+                del gaps[end]
+        return gaps
+
+    @property
     def base_beads(self) -> int:
         """Base beads of the whole strip."""
-        run, by_hand = self.run, dict(self.motifs)
-        gaps = {gap.at: len(gap.held) for gap in self.gaps}
-        places = [self.kept_at(slot) for slot in range(run.motifs)]
+        return self.base_beads_with(self.run.motifs)
+
+    def base_beads_with(self, motifs: int) -> int:
+        """Base beads of the strip with so many motifs."""
+        run, kept = self.run, self.kept or motifs
+        widths = {place: self.width_of(by_hand) for place, by_hand in self.motifs}
+        gaps = {at: len(gap.held) for at, gap in self.gaps_shown.items()}
+        places = [shown(self.order.way, slot, motifs, kept) for slot in range(motifs)]
         last = run.divider if run.last_divider is None else run.last_divider
         return (
-            sum(self.width_of(by_hand.get(place, NOTHING)) for place in places)
+            sum(widths.get(place, run.width) for place in places)
             + sum(gaps.get(place, run.divider) for place in places)
             + gaps.get(Part.LAST, last)
             + gaps.get(Part.START, run.margins[0])
@@ -620,9 +675,14 @@ class Pattern:
 
 def with_by_hand(pattern: Pattern, slot: int, by_hand: ByHand) -> Pattern:
     """The pattern with what was done by hand to one motif of the strip."""
+    return with_each_by_hand(pattern, {slot: by_hand})
+
+
+def with_each_by_hand(pattern: Pattern, by_hand: Mapping[int, ByHand]) -> Pattern:
+    """The pattern with what was done by hand to motifs of the strip."""
     pattern = all_kept(pattern)
     held = dict(pattern.motifs)
-    held[pattern.kept_at(slot)] = by_hand
+    held.update((pattern.kept_at(slot), one) for slot, one in by_hand.items())
     return replace(pattern, motifs=_tidy(held))
 
 

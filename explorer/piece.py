@@ -27,7 +27,7 @@ from palettes.errors import ChartError
 if TYPE_CHECKING:
     from pydantic import TypeAdapter
 
-# By definition: the first kept beads, the second keeps rules.
+# Chosen by us: the next number for a form that the version before it cannot open.
 VERSION = 2
 VERSION_KEY = "danglewise_piece"
 # Chosen by us: longer than any name or note that a maker types, short enough to be harmless.
@@ -201,6 +201,9 @@ def from_json(text: str, path: str = "the piece") -> Piece:
         raise ChartError(path, error.field, f"got {error.got!r}, wanted {error.wanted}") from error
     except ValueError as error:
         raise ChartError(path, "the design", str(error)) from error
+    except RecursionError as error:
+        why = "it holds lists in lists without end; open an older copy of it"
+        raise ChartError(path, "the file", why) from error
 
 
 def _document(text: str, path: str) -> Json:

@@ -5,7 +5,6 @@ pieces that lie half woven on someone's table, so such a change needs a new vers
 ``tests/explorer/woven.json`` keeps digests of what saved patterns weave.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -16,7 +15,6 @@ from explorer.pattern import (
     BaseEdit,
     ByHand,
     Edit,
-    Gap,
     Held,
     Hung,
     Key,
@@ -30,6 +28,10 @@ from explorer.pattern import (
     places_of_width,
 )
 from palettes.beads import Bead, BeadKind
+
+# Beads made and touches of a hand in one piece, all together. Chosen by us: ten times what the
+# longest strip of long dangles holds that anyone wears, and woven within a second or two.
+_MOST_STEPS = 400_000
 
 # A bead by its colour's key and its kind; numbers come last.
 _Bead = tuple[Key, BeadKind]
@@ -60,7 +62,7 @@ def weave(pattern: Pattern) -> Design:
 def _made(pattern: Pattern) -> Design:
     if pattern.base_beads > MOST_BASE_BEADS:
         raise ValueError(f"a strip holds at most {MOST_BASE_BEADS} base beads")
-    loom = Loom(pattern)
+    loom = Loom(pattern, most_steps=_MOST_STEPS)
     run = pattern.run
     start = loom.gap(Part.START, run.margins[0], ())
     dividers, motifs = [], []
@@ -76,17 +78,21 @@ def _made(pattern: Pattern) -> Design:
         for side in (pattern.ends.start, pattern.ends.end)
     ]
     rows = [start, end, *dividers, *motifs]
-    used = {column.base for row in rows for column in row}
-    used.update(bead for row in rows for column in row for bead in column.beads)
+    # Most columns of a piece are alike: each sort is looked at once, and kept once.
+    sorts = dict.fromkeys(column for row in rows for column in row)
+    used = {column.base for column in sorts}
+    used.update(bead for column in sorts for bead in column.beads)
     used.update(links[0] + links[1])
-    hung = {bead for row in motifs for column in row for bead in column.beads}
+    hanging = {column for row in motifs for column in row}
+    hung = {bead for column in hanging for bead in column.beads}
     beads, number = _numbered(pattern, hung, used - hung)
+    made = {
+        one: Column(base=number[one.base], beads=tuple(number[bead] for bead in one.beads))
+        for one in sorts
+    }
 
     def columns(row: tuple[_Column, ...]) -> tuple[Column, ...]:
-        return tuple(
-            Column(base=number[one.base], beads=tuple(number[bead] for bead in one.beads))
-            for one in row
-        )
+        return tuple(made[one] for one in row)
 
     return Design(
         beads=beads,
@@ -144,22 +150,34 @@ class Loom:
 
     Args:
         pattern: the pattern.
+        most_steps: beads and touches of a hand that it may take; None for any number.
     """
 
-    def __init__(self, pattern: Pattern) -> None:
+    def __init__(self, pattern: Pattern, most_steps: int | None = None) -> None:
         self._pattern = pattern
+        self._left = most_steps
         self._by_hand = dict(pattern.motifs)
-        self._gaps: dict[int | Part, Gap] = {gap.at: gap for gap in pattern.gaps}
+        self._gaps = pattern.gaps_shown
         self._beside = dict(pattern.inside.beside)
         self._bead = 0
+
+    def _takes(self, steps: int) -> None:
+        """Refuse what no piece holds before it is made."""
+        if self._left is not None:
+            self._left -= steps
+            if self._left < 0:
+                raise ValueError(
+                    f"a piece holds at most {_MOST_STEPS} beads and touches by hand together"
+                )
 
     def gap(self, at: int | Part, beads: int, hung: tuple[Hung, ...]) -> tuple[_Column, ...]:
         """A divider or a margin."""
         place = at if isinstance(at, Part) else self._pattern.kept_at(at)
         by_hand = self._gaps.get(place)
         held = (Held(beads=hung),) * beads if by_hand is None else by_hand.held
+        self._takes(sum(1 + len(one.beads) for one in held))
         return tuple(
-            _Column(self._base(one.base, None, one.kind), tuple(map(self.hung, one.beads)))
+            _Column(self._base(one.base, one.kind, None), tuple(map(self.hung, one.beads)))
             for one in held
         )
 
@@ -167,21 +185,17 @@ class Loom:
         """The next motif."""
         by_hand = self._by_hand.get(self._pattern.kept_at(slot), NOTHING)
         dangles = self.dangles(slot, by_hand)
-        bases: dict[int, Paint] = {}
-        kinds: dict[int, BeadKind | None] = {}
+        bases: dict[int, tuple[Paint, BeadKind | None]] = {}
         held = by_hand.as_it_is
         if held:
             places = places_of_width(len(held), len(dangles))
-            bases = {at: held[place].base for at, place in enumerate(places)}
-            kinds = {at: held[place].kind for at, place in enumerate(places)}
+            bases = {at: (held[n].base, held[n].kind) for at, n in enumerate(places)}
         for edit in () if held else by_hand.edits:
             if isinstance(edit, BaseEdit):
-                for place in _places(edit.across, edit.width, len(dangles)):
-                    bases[place] = edit.base
+                for place in self._reached(edit, len(dangles)):
+                    bases[place] = edit.base, edit.kind
         return tuple(
-            _Column(
-                self._base(bases.get(place, Relative.BASE), slot, kinds.get(place)), tuple(beads)
-            )
+            _Column(self._base(*bases.get(place, (Relative.BASE, None)), slot), tuple(beads))
             for place, beads in enumerate(dangles)
         )
 
@@ -197,19 +211,22 @@ class Loom:
         width = pattern.width_of(by_hand)
         if held := by_hand.as_it_is:
             places = places_of_width(len(held), width)
+            self._takes(sum(len(held[place].beads) for place in places))
             return [[self.hung(bead, key) for bead in held[place].beads] for place in places]
         beside = self._beside.get(key, key)
         colouring = by_hand.colouring or pattern.inside.colouring
         both = (key,) if beside == key or colouring is Colouring.PLAIN else (key, beside)
         tip = by_hand.tip or pattern.tip
         dangles = []
-        for painted in paint(self.lengths(slot, by_hand), both, colouring):
+        lengths = self.lengths(slot, by_hand)
+        self._takes(sum(lengths))
+        for painted in paint(lengths, both, colouring):
             beads = [(colour, pattern.hanging) for colour in painted]
             self._turn(beads, tip, key)
             dangles.append(beads)
         for edit in sorted(by_hand.edits, key=_breadth):
             if isinstance(edit, PaintEdit):
-                for place in _places(edit.across, edit.width, width):
+                for place in self._reached(edit, width):
                     self._painted(dangles[place], edit, key)
                     if edit.along is None:
                         self._turn(dangles[place], tip, key)
@@ -229,9 +246,32 @@ class Loom:
             ]
         for edit in by_hand.edits:
             if isinstance(edit, LengthEdit):
-                for place in _places(edit.across, edit.width, width):
+                for place in self._reached(edit, width):
                     lengths[place] = edit.length
         return lengths
+
+    def _reached(self, edit: Edit, width: int) -> range:
+        """The dangles of a motif so wide that an edit reaches."""
+        places = places_reached(edit.across, edit.width, width)
+        self._takes(1 + len(places))
+        return places
+
+    def asleep(self, slot: int) -> tuple[Edit, ...]:
+        """The edits of a motif whose place is not there now; they are back when it is."""
+        by_hand = self._by_hand.get(self._pattern.kept_at(slot), NOTHING)
+        if by_hand.locked or not by_hand.edits:
+            return ()
+        if by_hand.held:
+            return by_hand.edits
+        width = self._pattern.width_of(by_hand)
+        lengths = self.lengths(slot, by_hand)
+        gone = []
+        for edit in by_hand.edits:
+            along = edit.along if isinstance(edit, PaintEdit) else None
+            places = self._reached(edit, width)
+            if not any(along is None or along < lengths[place] for place in places):
+                gone.append(edit)
+        return tuple(gone)
 
     def _turn(self, beads: list[_Bead], tip: TipRule, own: Key) -> None:
         """Give a dangle its turning bead."""
@@ -242,6 +282,7 @@ class Loom:
     def _painted(self, beads: list[_Bead], edit: PaintEdit, own: Key) -> None:
         colour = self._key(edit.paint, own)
         if edit.along is None:
+            self._takes(len(beads))
             beads[:] = [(colour, kind) for _, kind in beads]
         elif edit.along < len(beads):
             place = len(beads) - 1 - edit.along if edit.from_tip else edit.along
@@ -251,7 +292,7 @@ class Loom:
         """A bead that is not a dangle's."""
         return self._key(bead.paint, own), bead.kind or self._pattern.hanging
 
-    def _base(self, painted: Paint, motif: int | None, kind: BeadKind | None) -> _Bead:
+    def _base(self, painted: Paint, kind: BeadKind | None, motif: int | None) -> _Bead:
         """The next base bead of the strip."""
         rule = self._pattern.base
         key = rule.key(self._bead, motif)
@@ -279,28 +320,26 @@ def _breadth(edit: Edit) -> int:
     return 2 if edit.from_tip else 1
 
 
-def _places(across: int, width: int, at: int) -> Iterator[int]:
-    """Where a place of a motif of one width stands in one of another."""
+def places_reached(across: int, width: int, at: int) -> range:
+    """The places of a motif as wide as ``at`` that a place of one as wide as ``width`` stands for.
+
+    The other way round from ``places_of_width``, without going through all of them.
+    """
     if width == at:
-        if across < at:
-            yield across
-        return
-    for place, old in enumerate(places_of_width(width, at)):
-        if old == across:
-            yield place
+        return range(across, across + 1)
+    if at == 1:
+        return range(int(across == width // 2))
+    if width == 1:
+        return range(at)
 
+    def half(place: int) -> tuple[int, int]:
+        """Where a place stands among those of the half before the middle."""
+        first = -(-(2 * place - 1) * (at - 1) // (2 * (width - 1)))
+        beyond = -(-(2 * place + 1) * (at - 1) // (2 * (width - 1)))
+        return max(0, first), beyond
 
-def asleep(pattern: Pattern, slot: int) -> tuple[Edit, ...]:
-    """The edits of a motif whose place is not there now; they are back when it is."""
-    loom, by_hand = Loom(pattern), pattern.by_hand(slot)
-    if by_hand.as_it_is:
-        return by_hand.edits
-    width = pattern.width_of(by_hand)
-    lengths = loom.lengths(slot, by_hand)
-    gone = []
-    for edit in by_hand.edits:
-        places = list(_places(edit.across, edit.width, width))
-        along = edit.along if isinstance(edit, PaintEdit) else None
-        if not any(along is None or along < lengths[place] for place in places):
-            gone.append(edit)
-    return tuple(gone)
+    first, beyond = half(across)
+    left = range(first, min(beyond, (at + 1) // 2))
+    first, beyond = half(width - 1 - across)
+    right = range(at - min(beyond, at // 2), at - first)
+    return range(left.start if left else right.start, right.stop if right else left.stop)
