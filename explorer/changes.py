@@ -8,6 +8,7 @@ names one is refused, a wider one passes it by.
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from enum import Enum
 from math import floor
 
 from explorer.brief import Wearer
@@ -66,6 +67,12 @@ class Changed:
     gave_up: tuple[str, ...] = ()
     asleep: tuple[str, ...] = ()
     asks: tuple[str, ...] = ()
+
+
+class Kept(Enum):
+    """What a change of several things leaves as it is, where none of it means something else."""
+
+    AS_IT_IS = "as it is"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -537,8 +544,8 @@ def spread_colours(pattern: Pattern, colouring: Colouring, *, motif: int | None 
 def tips(
     pattern: Pattern,
     *,
-    kind: BeadKind | None = None,
-    swatch: Swatch | None = None,
+    kind: BeadKind | Kept | None = None,
+    swatch: Swatch | Kept | None = None,
     motif: int | None = None,
 ) -> Changed:
     """Give dangles other turning beads.
@@ -549,14 +556,16 @@ def tips(
         swatch: their colour; none for what each dangle gives.
         motif: one motif; none for the piece, where motifs with tips of their own keep them.
     """
-    after, key = (pattern, None) if swatch is None else with_colour(pattern, swatch)
+    after, paint = (
+        (pattern, swatch) if not isinstance(swatch, Swatch) else with_colour(pattern, swatch)
+    )
     kind = None if kind == pattern.hanging else kind
-    rule = TipRule(kind=kind, paint=key)
     if motif is not None:
         by_hand = _open(pattern, motif)
         if by_hand.held:
-            by_hand = replace(by_hand, held=_tipped(by_hand.held, rule))
+            by_hand = replace(by_hand, held=_tipped(by_hand.held, kind, paint))
             return _changed(pattern, with_by_hand(after, motif, by_hand))
+        rule = _tip_rule(by_hand.tip or pattern.tip, kind, paint)
         by_hand = replace(by_hand, tip=None if rule == pattern.tip else rule)
         return _changed(pattern, with_by_hand(after, motif, by_hand))
     own = [
@@ -565,14 +574,25 @@ def tips(
         if pattern.by_hand(place).tip or pattern.by_hand(place).as_it_is
     ]
     told = [f"{_motifs(own)} {_keeps(own)} {_its(own)} own turning beads."] if own else []
-    return _changed(pattern, replace(after, tip=rule), told)
+    return _changed(pattern, replace(after, tip=_tip_rule(pattern.tip, kind, paint)), told)
 
 
-def _tipped(held: tuple[Held, ...], rule: TipRule) -> tuple[Held, ...]:
+def _tip_rule(now: TipRule, kind: BeadKind | Kept | None, paint: Key | Kept | None) -> TipRule:
+    return TipRule(
+        kind=now.kind if isinstance(kind, Kept) else kind,
+        paint=now.paint if isinstance(paint, Kept) else paint,
+    )
+
+
+def _tipped(
+    held: tuple[Held, ...], kind: BeadKind | Kept | None, paint: Key | Kept | None
+) -> tuple[Held, ...]:
     def tipped(one: Held) -> Held:
-        above = one.beads[-2:][0]
-        paint = above.paint if rule.paint is None else rule.paint
-        return replace(one, beads=(*one.beads[:-1], Hung(paint=paint, kind=rule.kind)))
+        above, tip = one.beads[-2:][0], one.beads[-1]
+        tip = replace(tip, kind=tip.kind if isinstance(kind, Kept) else kind)
+        if not isinstance(paint, Kept):
+            tip = replace(tip, paint=above.paint if paint is None else paint)
+        return replace(one, beads=(*one.beads[:-1], tip))
 
     return tuple(map(tipped, held))
 
@@ -1150,7 +1170,8 @@ def for_wearer(
                 f"{usual_mm:g} mm. Shall it be that?"
             )
     own = ease_mm is not None
-    wearer = replace(old or Wearer(snug_mm=snug_mm), snug_mm=snug_mm, ease_mm=ease_mm or usual_mm)
+    taken_mm = usual_mm if ease_mm is None else ease_mm
+    wearer = replace(old or Wearer(snug_mm=snug_mm), snug_mm=snug_mm, ease_mm=taken_mm)
     after = replace(pattern, worn=replace(pattern.worn, own_ease=own, wear=wear))
     found = resize(after, wearer)
     return replace(found, asks=(*found.asks, *asks)) if isinstance(found, Changed) else found
