@@ -41,6 +41,7 @@ from explorer.pattern import (
     Way,
     all_kept,
     outline_of,
+    places_of_width,
     with_by_hand,
 )
 from explorer.profile import check_profile
@@ -218,6 +219,12 @@ def _place(pattern: Pattern, motif: int, dangle: int) -> int:
     return width
 
 
+def _columns(by_hand: ByHand, width: int) -> list[Held]:
+    """The columns of a motif kept bead by bead, as they stand where it is woven so wide."""
+    held = by_hand.held or ()
+    return [held[place] for place in places_of_width(len(held), width)]
+
+
 def _lengths(pattern: Pattern, motif: int) -> tuple[int, ...]:
     """The beads of every dangle of a motif as it is woven."""
     return tuple(map(len, Loom(pattern).dangles(motif, pattern.by_hand(motif))))
@@ -281,7 +288,7 @@ def paint_dangle(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -> C
     width = _place(pattern, motif, dangle)
     after, key = with_colour(pattern, swatch)
     if by_hand.held:
-        held = list(by_hand.held)
+        held = _columns(by_hand, width)
         beads = tuple(replace(bead, paint=key) for bead in held[dangle].beads)
         held[dangle] = replace(held[dangle], beads=beads)
         by_hand = replace(by_hand, held=tuple(held))
@@ -305,7 +312,7 @@ def paint_bead(pattern: Pattern, motif: int, dangle: int, bead: int, swatch: Swa
         raise BriefError("bead", bead + 1, f"1 to {length}", "Choose a bead that the dangle has.")
     after, key = with_colour(pattern, swatch)
     if by_hand.held:
-        held = list(by_hand.held)
+        held = _columns(by_hand, width)
         beads = list(held[dangle].beads)
         beads[bead] = replace(beads[bead], paint=key)
         held[dangle] = replace(held[dangle], beads=tuple(beads))
@@ -332,7 +339,7 @@ def paint_base_bead(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -
     width = _place(pattern, motif, dangle)
     after, key = with_colour(pattern, swatch)
     if by_hand.held:
-        held = list(by_hand.held)
+        held = _columns(by_hand, width)
         held[dangle] = replace(held[dangle], base=key)
         by_hand = replace(by_hand, held=tuple(held))
     else:
@@ -394,7 +401,7 @@ def lengthen(
 
 def _longer(by_hand: ByHand, dangle: int, width: int, length: int) -> ByHand:
     if by_hand.held:
-        held = list(by_hand.held)
+        held = _columns(by_hand, width)
         beads = held[dangle].beads
         body, tip = beads[:-1], beads[-1]
         filler = body[-1] if body else tip

@@ -415,6 +415,29 @@ def test_tips_of_a_motif_kept_bead_by_bead_keep_what_is_not_named(
     assert {dangle[-1] for dangle in now} == {("#7a2f5c", DROP)}
 
 
+@pytest.mark.parametrize("dangles", [1, 2, 5])
+def test_a_motif_kept_bead_by_bead_is_changed_where_it_is_seen_in_another_width(
+    tmp_path: Path, asked: Asked, dangles: int
+) -> None:
+    everything = from_json((REFERENCE / "v1-everything.json").read_text("utf-8"))
+    assert len(everything.pattern.by_hand(1).held or ()) == 2
+    bench = Bench(tmp_path, asked, everything)
+    bench("for", "150")
+    before = bench("strip", "--dangles", str(dangles))
+    last = dangles - 1
+    now = bench("colour", "fff", "--motif", "2", "--dangle", str(dangles))
+    assert {hex_ for hex_, _ in now.motifs[1][last]} == {"#ffffff"}
+    assert now.motifs[1][:last] == before.motifs[1][:last]
+    bench("colour", "abc", "--motif", "2", "--dangle", str(dangles), "--bead", "1")
+    now = bench("colour", "def", "--motif", "2", "--dangle", str(dangles), "--base")
+    assert now.motifs[1][last][0][0] == "#aabbcc"
+    assert now.bases[1] == [*before.bases[1][:last], "#ddeeff"]
+    now = bench("length", "7", "--motif", "2", "--dangle", str(dangles))
+    assert now.lengths[1] == (*before.lengths[1][:last], 7)
+    now = bench("outline", ",".join("3" * dangles), "--motif", "2")
+    assert now.lengths[1] == (3,) * dangles
+
+
 def test_another_wrist_takes_a_wrists_ease_where_nobody_set_it(
     tmp_path: Path, asked: Asked
 ) -> None:
