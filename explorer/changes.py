@@ -125,7 +125,7 @@ def _has(count: int) -> str:
 def with_colour(pattern: Pattern, swatch: Swatch) -> tuple[Pattern, Key]:
     """The pattern with a colour in its palette, and the colour's key."""
     for colour in pattern.colours:
-        if (colour.name, colour.hex, colour.finish) == (swatch.name, swatch.hex, swatch.finish):
+        if _look(colour) == swatch:
             return pattern, colour.key
     new = Colour(key=pattern.next_key, name=swatch.name, hex=swatch.hex, finish=swatch.finish)
     pattern = replace(pattern, colours=(*pattern.colours, new), next_key=pattern.next_key + 1)
@@ -143,7 +143,11 @@ def with_colours(pattern: Pattern, swatches: Sequence[Swatch]) -> tuple[Pattern,
 
 def swatch_of(pattern: Pattern, key: Key) -> Swatch:
     """A colour of the palette as a swatch."""
-    colour = pattern.colour(key)
+    return _look(pattern.colour(key))
+
+
+def _look(colour: Colour) -> Swatch:
+    """A colour as a swatch, which has a name where the colour has none."""
     return Swatch(name=colour.name.strip() or colour.hex, hex=colour.hex, finish=colour.finish)
 
 
@@ -632,9 +636,8 @@ def _own_gaps(pattern: Pattern) -> list[str]:
 
 def _hung(pattern: Pattern, swatch: Swatch, kind: BeadKind) -> tuple[Pattern, Hung]:
     """A bead that is not a dangle's; one in the base's colour goes on following the base."""
-    base = pattern.colour(pattern.base.keys[0])
     paint: Paint = Relative.BASE
-    if (base.name, base.hex, base.finish) != (swatch.name, swatch.hex, swatch.finish):
+    if swatch_of(pattern, pattern.base.keys[0]) != swatch:
         pattern, paint = with_colour(pattern, swatch)
     return pattern, Hung(paint=paint, kind=None if kind == pattern.hanging else kind)
 
@@ -875,11 +878,7 @@ def _with_keys(pattern: Pattern, new: Callable[[Key], Key]) -> Pattern:
 def replace_colour(pattern: Pattern, old: Swatch, new: Swatch) -> Changed:
     """Take another colour wherever motifs have one; base and dividers keep theirs."""
     after, key = with_colour(pattern, new)
-    alike = {
-        colour.key
-        for colour in pattern.colours
-        if (colour.name, colour.hex, colour.finish) == (old.name, old.hex, old.finish)
-    }
+    alike = {colour.key for colour in pattern.colours if _look(colour) == old}
     return _changed(pattern, _with_keys(after, lambda one: key if one in alike else one))
 
 
@@ -1150,7 +1149,10 @@ def wear_as(pattern: Pattern, wear: Wear) -> Changed:
             )
         return _changed(pattern, after, asks=asks)
     found = resize(after, replace(wearer, ease_mm=usual_mm))
-    return found if isinstance(found, Changed) else _changed(pattern, after)
+    if isinstance(found, Changed):
+        return found
+    why = f"The ease stays {wearer.ease_mm:g} mm: with the usual {usual_mm:g} mm no motif fits."
+    return _changed(pattern, after, [why])
 
 
 def for_wearer(

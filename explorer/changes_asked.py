@@ -69,6 +69,7 @@ from explorer.lengths import at_least, millimetres, parse_mm
 from explorer.pattern import MOST_GROWTH, Outline, Pattern, outline_of
 from explorer.profile import Shape, check_profile
 from explorer.sequence_types import MOST_COLOURS, MOST_MOTIFS, Arrangement
+from explorer.weave import weave
 from palettes.beads import BeadKind
 from palettes.charts import bead_kinds
 from palettes.finishes import Finish
@@ -328,8 +329,6 @@ def colour(pattern: Pattern, text: str, field: str) -> Swatch:
 
 def _kinds(pattern: Pattern) -> dict[str, BeadKind]:
     """Kinds of bead by name; those of the piece have the figures that it was made with."""
-    from explorer.weave import weave
-
     return {**bead_kinds(), **{_fold(b.kind.name): b.kind for b in weave(pattern).beads}}
 
 
@@ -508,6 +507,19 @@ def _recolour(given: Given) -> Changed:
     pattern = given.pattern
     base = given.a_colour("base") or swatch_of(pattern, pattern.base.keys[0])
     return recolour(pattern, given.colours(), base)
+
+
+def _another_colour(given: Given) -> Changed:
+    old, new = given.colour("old"), given.colour("new")
+    design = weave(given.pattern)
+    numbers = {number for motif in design.motifs for column in motif for number in column.beads}
+    hanging = [design.beads[number] for number in numbers]
+    seen = {Swatch(name=b.name.strip() or b.hex, hex=b.hex, finish=b.finish) for b in hanging}
+    if old not in seen:
+        known = ", ".join(sorted(one.name for one in seen))
+        wanted = f"a colour that the motifs have: {known}"
+        raise BriefError("old", given.text("old"), wanted, "Choose one of them.")
+    return replace_colour(given.pattern, old, new)
 
 
 def _insert(given: Given) -> Changed:
@@ -800,7 +812,7 @@ CHANGES: tuple[Asked, ...] = (
             replace(_COLOUR, name="old", sign="OLD"),
             replace(_COLOUR, name="new", sign="NEW"),
         ),
-        make=lambda given: replace_colour(given.pattern, given.colour("old"), given.colour("new")),
+        make=_another_colour,
     ),
     Asked(
         word="recolour",

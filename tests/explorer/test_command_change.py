@@ -12,6 +12,7 @@ import pytest
 
 from explorer.__main__ import main
 from explorer.brief import Wearer
+from explorer.cautions import Wear
 from explorer.changes_asked import CHANGES
 from explorer.design import Column, Design, build
 from explorer.pattern import TipRule, with_by_hand
@@ -345,6 +346,16 @@ def test_two_colours_of_one_name_are_told_apart_by_their_hexes(
     assert in_colour(bench("colour", "cc3333", "--motif", "1").motifs[0], "#cc3333")
 
 
+def test_a_colour_without_a_name_is_found_by_its_hex(tmp_path: Path, asked: Asked) -> None:
+    piece = plain()
+    nameless = tuple(replace(colour, name="") for colour in piece.pattern.colours)
+    piece = replace(piece, pattern=replace(piece.pattern, colours=nameless))
+    bench = Bench(tmp_path, asked, piece)
+    assert bench("another-colour", BRICK, "fff").colours[:2] == ["#ffffff", SEA]
+    bench("colour", SEA, "--motif", "3")
+    assert len(from_json(bench.path.read_text("utf-8")).pattern.colours) == len(nameless) + 1
+
+
 def test_a_kind_has_the_figures_that_the_piece_was_made_with(tmp_path: Path, asked: Asked) -> None:
     odd = plain()
     own = replace(bead_kinds()[DROP], pitch_mm=3.0)
@@ -469,6 +480,19 @@ def test_an_ease_that_was_set_by_hand_stays_on_another_wrist_and_is_asked_about(
     bench("for", "160", "--wear", "bracelet")
     assert bench.told["figures"]["ease_mm"] == 0.0
     assert "11 mm" in bench.told["asks"][0]
+
+
+def test_an_ease_that_would_leave_room_for_no_motif_stays_and_that_is_told(
+    tmp_path: Path, asked: Asked
+) -> None:
+    # A motif takes 21.7 mm: 40 and 32 less 35 mm hold one, 40 and 11 less 35 mm none.
+    piece = plain(40.0, 32.0)
+    worn = replace(piece.pattern.worn, wear=Wear.ANKLET, own_ease=False)
+    bench = Bench(tmp_path, asked, replace(piece, pattern=replace(piece.pattern, worn=worn)))
+    bench("closure", "35")
+    assert len(bench("wear", "bracelet").motifs) == 1
+    assert bench.told["figures"]["ease_mm"] == 32.0
+    assert bench.told["gave_up"] == ["The ease stays 32 mm: with the usual 11 mm no motif fits."]
 
 
 def test_a_fade_that_is_asked_for_is_one_and_stays_one_in_another_size(bench: Bench) -> None:
@@ -654,6 +678,8 @@ def test_a_motif_that_is_no_more_than_its_rules_is_not_told_as_done_by_hand() ->
         (["insert", "9"], "motif"),
         (["remove", "9"], "motif"),
         (["another-colour", "cherry", "brick"], "old"),
+        (["another-colour", "fff", "brick"], "old"),
+        (["another-colour", "chalk", "brick"], "old"),
         (["wear", "crown"], "wear"),
         (["for", "1 km"], "snug"),
         (["for", "3"], "snug"),
