@@ -149,6 +149,8 @@ def _lines(changed: Changed, now: tuple[str, ...], was: tuple[str, ...]) -> Iter
         ("asks", changed.asks),
     ):
         yield from (f"{title}: {words}" for words in told)
+    if changed.asks:
+        yield "answer with another change: `for --ease usual`, or `for --ease` and your own"
 
 
 def _figures(piece: Piece) -> Json:

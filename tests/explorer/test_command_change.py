@@ -775,6 +775,22 @@ def test_every_change_has_a_help(capsys: pytest.CaptureFixture[str], word: str) 
         assert f"--{argument.name}" in told or argument.sign in told
 
 
+def test_the_readme_names_every_change() -> None:
+    readme = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
+    table = readme.partition("| change | what it does |")[2].partition("\n\n")[0]
+    for one in CHANGES:
+        assert f"`{one.word}`" in table
+
+
+def test_a_question_comes_with_the_way_to_answer_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, out = tmp_path / "piece.json", tmp_path / "out.json"
+    path.write_text(to_json(plain(230.0, 20.0)), "utf-8")
+    assert main(["change", str(path), "for", "150", "--out", str(out)]) == 0
+    assert "`for --ease usual`" in capsys.readouterr().out
+
+
 def test_what_was_changed_is_told_in_words(
     bench: Bench, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
