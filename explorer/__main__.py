@@ -22,7 +22,8 @@ from palettes.errors import ChartError, clipped
 
 # Commands by name; each module has SUMMARY, add_options and run, and is imported when it is asked.
 COMMANDS = (
-    "fit", "order", "judge", "palette", "propose", "gallery", "picture", "sheet", "kit", "shelf",
+    "fit", "order", "judge", "palette", "propose", "change", "gallery", "picture", "sheet", "kit",
+    "shelf",
 )  # fmt: skip
 # Ports that need no rights of an administrator (RFC 6335, 2011: below 1024 lie the system's own).
 LEAST_PORT, MOST_PORT = 1024, 65535

@@ -8,6 +8,7 @@ names one is refused, a wider one passes it by.
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from enum import Enum
 from math import floor
 
 from explorer.brief import Wearer
@@ -81,6 +82,12 @@ class Changed:
     asks: tuple[str, ...] = ()
 
 
+class Kept(Enum):
+    """What a change of several things leaves as it is, where none of it means something else."""
+
+    AS_IT_IS = "as it is"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TooShort:
     """Not one motif fits a measurement; the shortest strip that has one."""
@@ -135,7 +142,7 @@ def with_colour(pattern: Pattern, swatch: Swatch) -> tuple[Pattern, Key]:
         BriefError: the palette is full.
     """
     for colour in pattern.colours:
-        if (colour.name, colour.hex, colour.finish) == (swatch.name, swatch.hex, swatch.finish):
+        if _look(colour) == swatch:
             return pattern, colour.key
     if len(pattern.colours) >= MOST_COLOURS or pattern.next_key >= MOST_KEY:
         raise BriefError(
@@ -158,7 +165,11 @@ def with_colours(pattern: Pattern, swatches: Sequence[Swatch]) -> tuple[Pattern,
 
 def swatch_of(pattern: Pattern, key: Key) -> Swatch:
     """A colour of the palette as a swatch."""
-    colour = pattern.colour(key)
+    return _look(pattern.colour(key))
+
+
+def _look(colour: Colour) -> Swatch:
+    """A colour as a swatch, which has a name where the colour has none."""
     return Swatch(name=colour.name.strip() or colour.hex, hex=colour.hex, finish=colour.finish)
 
 
@@ -240,6 +251,12 @@ def _place(pattern: Pattern, motif: int, dangle: int) -> int:
     return width
 
 
+def _columns(by_hand: ByHand, width: int) -> list[Held]:
+    """The columns of a motif kept bead by bead, as they stand where it is woven so wide."""
+    held = by_hand.held or ()
+    return [held[place] for place in places_of_width(len(held), width)]
+
+
 def _lengths(pattern: Pattern, motif: int) -> tuple[int, ...]:
     """The beads of every dangle of a motif as it is woven."""
     return tuple(map(len, Loom(pattern).dangles(motif, pattern.by_hand(motif))))
@@ -309,7 +326,7 @@ def paint_dangle(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -> C
     width = _place(pattern, motif, dangle)
     after, key = with_colour(pattern, swatch)
     if by_hand.held:
-        held = list(by_hand.held)
+        held = _columns(by_hand, width)
         beads = tuple(replace(bead, paint=key) for bead in held[dangle].beads)
         held[dangle] = replace(held[dangle], beads=beads)
         by_hand = replace(by_hand, held=tuple(held))
@@ -342,7 +359,7 @@ def paint_bead(pattern: Pattern, motif: int, dangle: int, bead: int, swatch: Swa
         raise BriefError("bead", bead + 1, f"1 to {length}", "Choose a bead that the dangle has.")
     after, key = with_colour(pattern, swatch)
     if by_hand.held:
-        held = list(by_hand.held)
+        held = _columns(by_hand, width)
         beads = list(held[dangle].beads)
         beads[bead] = replace(beads[bead], paint=key)
         held[dangle] = replace(held[dangle], beads=tuple(beads))
@@ -369,7 +386,7 @@ def paint_base_bead(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -
     width = _place(pattern, motif, dangle)
     after, key = with_colour(pattern, swatch)
     if by_hand.held:
-        held = list(by_hand.held)
+        held = _columns(by_hand, width)
         held[dangle] = replace(held[dangle], base=key)
         by_hand = replace(by_hand, held=tuple(held))
     else:
@@ -493,7 +510,7 @@ def _own_length(by_hand: ByHand, dangle: int, width: int) -> bool:
 
 def _longer(by_hand: ByHand, dangle: int, width: int, length: int) -> ByHand:
     if by_hand.held:
-        held = list(by_hand.held)
+        held = _columns(by_hand, width)
         beads = held[dangle].beads
         body, tip = beads[:-1], beads[-1]
         filler = body[-1] if body else tip
@@ -641,8 +658,8 @@ def spread_colours(pattern: Pattern, colouring: Colouring, *, motif: int | None 
 def tips(
     pattern: Pattern,
     *,
-    kind: BeadKind | None = None,
-    swatch: Swatch | None = None,
+    kind: BeadKind | Kept | None = None,
+    swatch: Swatch | Kept | None = None,
     motif: int | None = None,
 ) -> Changed:
     """Give dangles other turning beads.
@@ -653,14 +670,16 @@ def tips(
         swatch: their colour; none for what each dangle gives.
         motif: one motif; none for the piece, where motifs with tips of their own keep them.
     """
-    after, key = (pattern, None) if swatch is None else with_colour(pattern, swatch)
+    after, paint = (
+        (pattern, swatch) if not isinstance(swatch, Swatch) else with_colour(pattern, swatch)
+    )
     kind = None if kind == pattern.hanging else kind
-    rule = TipRule(kind=kind, paint=key)
     if motif is not None:
         by_hand = _open(pattern, motif)
         if by_hand.held:
-            by_hand = replace(by_hand, held=_tipped(by_hand.held, rule))
+            by_hand = replace(by_hand, held=_tipped(by_hand.held, kind, paint))
             return _changed(pattern, with_by_hand(after, motif, by_hand))
+        rule = _tip_rule(by_hand.tip or pattern.tip, kind, paint)
         by_hand = replace(by_hand, tip=None if rule == pattern.tip else rule)
         return _changed(pattern, with_by_hand(after, motif, by_hand))
     own = [
@@ -669,14 +688,25 @@ def tips(
         if pattern.by_hand(place).tip or pattern.by_hand(place).as_it_is
     ]
     told = [f"{_motifs(own)} {_keeps(own)} {_its(own)} own turning beads."] if own else []
-    return _changed(pattern, replace(after, tip=rule), told)
+    return _changed(pattern, replace(after, tip=_tip_rule(pattern.tip, kind, paint)), told)
 
 
-def _tipped(held: tuple[Held, ...], rule: TipRule) -> tuple[Held, ...]:
+def _tip_rule(now: TipRule, kind: BeadKind | Kept | None, paint: Key | Kept | None) -> TipRule:
+    return TipRule(
+        kind=now.kind if isinstance(kind, Kept) else kind,
+        paint=now.paint if isinstance(paint, Kept) else paint,
+    )
+
+
+def _tipped(
+    held: tuple[Held, ...], kind: BeadKind | Kept | None, paint: Key | Kept | None
+) -> tuple[Held, ...]:
     def tipped(one: Held) -> Held:
-        above = one.beads[-2:][0]
-        paint = above.paint if rule.paint is None else rule.paint
-        return replace(one, beads=(*one.beads[:-1], Hung(paint=paint, kind=rule.kind)))
+        above, tip = one.beads[-2:][0], one.beads[-1]
+        tip = replace(tip, kind=tip.kind if isinstance(kind, Kept) else kind)
+        if not isinstance(paint, Kept):
+            tip = replace(tip, paint=above.paint if paint is None else paint)
+        return replace(one, beads=(*one.beads[:-1], tip))
 
     return tuple(map(tipped, held))
 
@@ -709,9 +739,8 @@ def _own_gaps(pattern: Pattern) -> list[str]:
 
 def _hung(pattern: Pattern, swatch: Swatch, kind: BeadKind) -> tuple[Pattern, Hung]:
     """A bead that is not a dangle's; one in the base's colour goes on following the base."""
-    base = pattern.colour(pattern.base.keys[0])
     paint: Paint = Relative.BASE
-    if (base.name, base.hex, base.finish) != (swatch.name, swatch.hex, swatch.finish):
+    if swatch_of(pattern, pattern.base.keys[0]) != swatch:
         pattern, paint = with_colour(pattern, swatch)
     return pattern, Hung(paint=paint, kind=None if kind == pattern.hanging else kind)
 
@@ -1014,11 +1043,7 @@ def restyle(pattern: Pattern, old: Swatch, new: Swatch) -> Changed:
 def replace_colour(pattern: Pattern, old: Swatch, new: Swatch) -> Changed:
     """Take another colour wherever motifs have one; base and dividers keep theirs."""
     after, key = with_colour(pattern, new)
-    alike = {
-        colour.key
-        for colour in pattern.colours
-        if (colour.name, colour.hex, colour.finish) == (old.name, old.hex, old.finish)
-    }
+    alike = {colour.key for colour in pattern.colours if _look(colour) == old}
     return _changed(pattern, _with_keys(after, lambda one: key if one in alike else one))
 
 
@@ -1306,7 +1331,10 @@ def wear_as(pattern: Pattern, wear: Wear) -> Changed:
             )
         return _changed(pattern, after, asks=asks)
     found = resize(after, replace(wearer, ease_mm=usual_mm))
-    return found if isinstance(found, Changed) else _changed(pattern, after)
+    if isinstance(found, Changed):
+        return found
+    why = f"The ease stays {wearer.ease_mm:g} mm: with the usual {usual_mm:g} mm no motif fits."
+    return _changed(pattern, after, [why])
 
 
 def for_wearer(
@@ -1333,11 +1361,8 @@ def for_wearer(
                 f"{usual_mm:g} mm. Shall it be that?"
             )
     own = ease_mm is not None
-    wearer = replace(
-        old or Wearer(snug_mm=snug_mm),
-        snug_mm=snug_mm,
-        ease_mm=usual_mm if ease_mm is None else ease_mm,
-    )
+    taken_mm = usual_mm if ease_mm is None else ease_mm
+    wearer = replace(old or Wearer(snug_mm=snug_mm), snug_mm=snug_mm, ease_mm=taken_mm)
     after = replace(pattern, worn=replace(pattern.worn, own_ease=own, wear=wear))
     found = resize(after, wearer)
     return replace(found, asks=(*found.asks, *asks)) if isinstance(found, Changed) else found

@@ -94,10 +94,31 @@ GOOD: dict[str, tuple[str, ...]] = {
     "port": ("8501", "65535"),
     "listen": ("127.0.0.1", "::1"),
     "act": acts(),
+    "motif": ("1", "2", "3"),
+    "other": ("4", "2", "1"),
+    "to": ("1", "3"),
+    "dangle": ("1", "2", "3"),
+    "bead": ("1", "2", "1"),
+    "beads": ("1", "3", "7", "-1"),
+    "change divider bead": ("Ember", "round 11/0 in Deep", "drop 3.4 in Dew 88aacc", "fff"),
+    "change links bead": ("Slate", "round 11/0 in Deep", "Moss 556b2f matte"),
+    "change recolour base": ("Slate", "39424b"),
+    "change closure kind": ("toggle", "breakaway clasp", ""),
+    "change closure length": ("0", "3 mm", "12"),
+    "change order length": ("2", "1", "3"),
+    "change strip dangles": ("1", "2", "3", "5"),
+    "colour": ("Ember", "d7263d", "Moss #556b2f", "Dew 88aacc transparent", "slate"),
+    "old": ("Ember", "1b998b"),
+    "new": ("Moss #556b2f", "Deep", "fff"),
+    "outline": ("1,2,3", "peak", "twin peaks 1-4", "valley 2 - 3", "4,4,4"),
+    "letters": ("A", "AB", "ABCB", "ab"),
+    "letter": ("A", "b"),
+    "on": ("on", "off"),
     "shelf": SHELVES,
 }
 # What is written where, by command; a new command writes a folder.
 _OUT = {
+    "change": ("out.json", "made/out.json", "made here/new ✿.json"),
     "palette": ("out.toml", "out.gpl", "made/out.toml"),
     "picture": ("out.png", "made/out ✿.png", "small.png", "out.svg"),
     "sheet": ("out.pdf", "made/a sheet.pdf"),
@@ -123,12 +144,26 @@ _WAYS: dict[str, tuple[tuple[str, ...], ...]] = {
     ),
     "gallery": (("out",),),
     "picture": (("longer",),),
+    "change colour": (
+        ("out", "motif"), ("json", "motif", "dangle"), ("out", "motif", "dangle", "bead"),
+        ("json", "motif", "dangle", "base"), ("out", "all"),
+    ),
+    "change tips": (("out", "kind"), ("json", "colour"), ("out", "plain")),
+    "change order": (("out",), ("json",), ("json", "colours")),
+    "change for": (("out", "snug"), ("json", "ease"), ("out", "wear")),
+    "change turns": (("out", "outline"), ("json",)),
+    "change divider": (("out", "bead"), ("json",)),
+    "change strip": (("out", "dangles"), ("json", "base"), ("json", "hanging")),
 }  # fmt: skip
+# What any other change of a piece needs.
+_CHANGED = (("out",), ("json",))
 # Shares of the lines. Chosen by us: what takes longer is drawn less often.
 _SHARES = {
     "fit": 15.0, "order": 14.0, "judge": 15.0, "palette": 5.0, "propose": 4.0, "gallery": 0.1,
-    "picture": 2.5, "sheet": 0.5, "kit": 0.8, "shelf": 36.0, APP: 7.0,
+    "picture": 2.5, "sheet": 0.5, "kit": 0.8, "shelf": 36.0, "change": 2.0, APP: 7.0,
 }  # fmt: skip
+# Chosen by us: all changes of a piece together as often as a command.
+_SHARE_OF_A_CHANGE = 0.6
 _HOSTILE = (
     "--", "-", "1e3", "2147483648", "3 parsec", "21 °", "f00,,0f0,", "1,,2", "0", "0,0", "=f00",
     "0=", "0=red", "x=f00", "99999=f00", "deutan:-1", "deutan:nan", "grey:", "led,", "20 = -3",
@@ -160,16 +195,27 @@ class Option:
 
 @cache
 def options() -> dict[str, tuple[Option, ...]]:
-    """All options by command, as the parsers declare them; those of the app without a command."""
+    """All options by command, as the parsers declare them; those of the app without a command.
+
+    A command of a command, such as a change of a piece, stands for itself: ``change colour``.
+    """
     found = {APP: _of(APP, _parser([]))}
     for command in COMMANDS:
-        (commands,) = (
-            action
-            for action in _parser([command])._actions
-            if isinstance(action, argparse._SubParsersAction)
-        )
-        found[command] = _of(command, commands.choices[command])
+        parser = _beneath(_parser([command]))[command]
+        found[command] = _of(command, parser)
+        for word, deeper in _beneath(parser).items():
+            found[f"{command} {word}"] = _of(f"{command} {word}", deeper)
     return found
+
+
+def _beneath(parser: argparse.ArgumentParser) -> dict[str, argparse.ArgumentParser]:
+    """The commands that a parser knows, by their words."""
+    return {
+        word: deeper
+        for action in parser._actions
+        if isinstance(action, argparse._SubParsersAction)
+        for word, deeper in action.choices.items()
+    }
 
 
 def _of(command: str, parser: argparse.ArgumentParser) -> tuple[Option, ...]:
@@ -188,9 +234,10 @@ def _of(command: str, parser: argparse.ArgumentParser) -> tuple[Option, ...]:
 
 def _good(command: str, action: argparse.Action) -> tuple[str, ...]:
     if action.dest == "out":
-        return _OUT.get(command, ("made", "made here/new ✿"))
-    if action.dest in GOOD:
-        return GOOD[action.dest]
+        return _OUT.get(command.partition(" ")[0], ("made", "made here/new ✿"))
+    for name in (f"{command} {action.dest}", action.dest):
+        if name in GOOD:
+            return GOOD[name]
     words = re.sub(r"\(.*|^.*: ", "", action.help or "").strip()
     if ", " in words:
         return tuple(words.split(", "))
@@ -213,7 +260,11 @@ class Drawing:
     def line(self, number: int) -> tuple[str, list[str]]:
         """The command of a line, and its arguments."""
         rng = random.Random(f"{self._seed}/{number}")  # noqa: S311 - lines to try out
-        command = rng.choices(list(options()), [_SHARES.get(name, 5) for name in options()])[0]
+        shares = [
+            _SHARES.get(name, _SHARE_OF_A_CHANGE if name.startswith("change ") else 5)
+            for name in options()
+        ]
+        command = rng.choices(list(options()), shares)[0]
         mood = rng.random()
         arguments = self._arguments(rng, command, hostile=0.0 if mood < 0.2 else 0.35)
         if mood > 0.65:
@@ -224,7 +275,8 @@ class Drawing:
         known = {option.name: option for option in options()[command]}
         if command == "shelf":
             return self._shelf(rng, known, hostile)
-        ways = _WAYS.get(command, ((),))
+        head, _, change = (command, "", "") if command == APP else command.partition(" ")
+        ways = _WAYS.get(command, _CHANGED if change else ((),))
         names = list(rng.choice(ways))
         names += [name for name, option in known.items() if option.required and name not in names]
         free = [name for name in known if name not in ("help", *names)]
@@ -235,12 +287,19 @@ class Drawing:
         if rng.random() < 0.004:
             names.append("help")
         rng.shuffle(names)
+        if change:
+            # What stands by its place keeps it, most of the time.
+            order = list(known)
+            names.sort(key=lambda name: bool(known[name].flag) or order.index(name) - len(order))
         parts: list[str] = []
         for name in names:
             parts += self._typed(rng, known[name], hostile)
         if command == APP:
             return parts
-        return [*self._before(rng), command, *parts]
+        if change:
+            piece = next(option for option in options()[head] if option.name == "piece")
+            parts = [*self._typed(rng, piece, hostile), change, *parts]
+        return [*self._before(rng), head, *parts]
 
     def _before(self, rng: random.Random) -> list[str]:
         """Options of the app, which may stand before a command."""

@@ -55,6 +55,8 @@ CALLS = [
         "shelf rescue", "shelf rescue zeros.json --out made", "shelf rescue . --out made",
         "shelf rescue text.jpg --out zeros.json", "shelf take-out 0", "shelf bring-back",
         "shelf throw-away 7", "shelf export --thrown-away --out x.zip", "shelf list --out x.zip",
+        "change", "change none.json", "change list.json swap 1 2 --out x.json", "change . lock 1",
+        "change list.json lock 1 --out list.json", "change empty.json knot --out x.json",
         "order --colours f00,00f --motifs 5 --ring", "order --colours f00,00f --motifs 99999999",
     )),
 ]  # fmt: skip

@@ -1,0 +1,186 @@
+"""``danglewise change``: a saved piece with one thing changed, or what its rules are."""
+
+import argparse
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+from explorer.changes import Changed
+from explorer.changes_asked import CHANGES, Argument, change_of
+from explorer.commands.answer import Answer, Json
+from explorer.commands.files import read_piece
+from explorer.commands.options import Parser
+from explorer.commands.printing import place_to_write, put
+from explorer.counts import counts
+from explorer.errors import BriefError
+from explorer.lengths import both
+from explorer.pattern import Pattern
+from explorer.pattern_words import by_hand, rules, sleeping
+from explorer.piece import Piece, to_json
+from explorer.sitting import finished_words, short_words, sitting
+
+SUMMARY = "change a saved piece, or tell its rules and what was done by hand"
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """Add the command's options, and its changes with theirs."""
+    parser.add_argument("piece", metavar="PIECE.json", help="a saved piece")
+    # It may be missing: then the piece is told as it is.
+    changes = parser.add_subparsers(dest="change", metavar="CHANGE", parser_class=Parser)
+    for asked in CHANGES:
+        change = changes.add_parser(asked.word, help=asked.help, description=asked.help)
+        for argument in asked.arguments:
+            _add(change, argument)
+        change.add_argument("--out", metavar="F.json", help="where the changed piece goes")
+        # A document may be asked for before the change's word, too.
+        change.add_argument(
+            "--json", action="store_true", default=argparse.SUPPRESS, help="print a document"
+        )
+
+
+def _add(parser: argparse.ArgumentParser, argument: Argument) -> None:
+    if not argument.sign:
+        parser.add_argument(
+            f"--{argument.name}", dest=argument.name, action="store_true", help=argument.help
+        )
+    elif argument.named:
+        parser.add_argument(
+            f"--{argument.name}",
+            dest=argument.name,
+            metavar=argument.sign,
+            required=argument.needed,
+            help=argument.help,
+        )
+    else:
+        nargs = "*" if argument.many else None if argument.needed else "?"
+        parser.add_argument(argument.name, metavar=argument.sign, nargs=nargs, help=argument.help)
+
+
+def run(options: argparse.Namespace) -> Answer:
+    """Change the piece, or tell it; ``BriefError`` or ``ChartError`` for what cannot be."""
+    if options.change is None:
+        return _told(options)
+    asked = change_of(options.change)
+    piece = read_piece(options.piece)
+    if options.out is None and not options.json:
+        raise BriefError(
+            "out",
+            "nothing",
+            "a file for the changed piece; the one that was named stays as it is",
+            "Name one with --out, or print the piece with --json.",
+        )
+    out = None if options.out is None else _place(options.out, options.piece)
+    told = {one.name: getattr(options, one.name) for one in asked.arguments}
+    changed = asked.change(piece.pattern, told)
+    after = Piece(pattern=changed.pattern, name=piece.name, seed=piece.seed, notes=piece.notes)
+    text = to_json(after)
+    replaced = out is not None and out.exists()
+    if out is not None:
+        put(out, text.encode(), private=True)
+    now, was = _difference(piece.pattern, changed.pattern)
+    return Answer(
+        document={
+            "brief": {"piece": options.piece, "change": asked.word, **told},
+            "file": options.out,
+            "replaced": replaced,
+            "piece": json.loads(text) if out is None else None,
+            "now": list(now),
+            "was": list(was),
+            "gave_up": list(changed.gave_up),
+            "asleep": list(changed.asleep),
+            "asks": list(changed.asks),
+            "figures": _figures(after),
+        },
+        lines=(
+            *_lines(changed, now, was),
+            *_figure_lines(after),
+            f"{asked.word}: {options.out}{', which was there and was replaced' * replaced}",
+        ),
+    )
+
+
+def _place(name: str, piece: str) -> Path:
+    """Where the changed piece goes, asked for before the work."""
+    if Path(name).suffix.lower() != ".json":
+        raise BriefError("out", name, "a name that ends in .json", "Name it so.")
+    out = place_to_write(name)
+    if out.exists() and out.samefile(piece):
+        raise BriefError(
+            "out", name, "another file than the piece's own", "Name a new file, so both are there."
+        )
+    return out
+
+
+def _told(options: argparse.Namespace) -> Answer:
+    """The piece as it is."""
+    piece = read_piece(options.piece)
+    ruled, done, asleep = (tell(piece.pattern) for tell in (rules, by_hand, sleeping))
+    return Answer(
+        document={
+            "brief": {"piece": options.piece, "change": None},
+            "rules": list(ruled),
+            "by_hand": list(done),
+            "asleep": list(asleep),
+            "figures": _figures(piece),
+        },
+        lines=(
+            *ruled,
+            *(f"by hand: {words}" for words in done or ("nothing.",)),
+            *(f"asleep: {words}" for words in asleep),
+            *_figure_lines(piece),
+        ),
+    )
+
+
+def _difference(before: Pattern, after: Pattern) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What is so now and was not, and what was so and is not any more."""
+    old, new = ((*rules(one), *by_hand(one)) for one in (before, after))
+    return tuple(one for one in new if one not in old), tuple(one for one in old if one not in new)
+
+
+def _lines(changed: Changed, now: tuple[str, ...], was: tuple[str, ...]) -> Iterator[str]:
+    if not now and not was:
+        yield "Nothing is changed: it was so already."
+    for title, told in (
+        ("now", now),
+        ("was", was),
+        ("gave up", changed.gave_up),
+        ("asleep", changed.asleep),
+        ("asks", changed.asks),
+    ):
+        yield from (f"{title}: {words}" for words in told)
+    if changed.asks:
+        yield "answer with another change: `for --ease usual`, or `for --ease` and your own"
+
+
+def _figures(piece: Piece) -> Json:
+    design, wearer = piece.design, piece.wearer
+    tally = counts(design)
+    sits = None if wearer is None else sitting(design, wearer)
+    return {
+        "motifs": len(design.motifs),
+        "base_beads": tally.base_beads,
+        "dangle_beads": tally.dangle_beads,
+        "divider_beads": tally.divider_beads,
+        "link_beads": tally.link_beads,
+        "strip_mm": round(design.strip_mm, 6),
+        "snug_mm": None if wearer is None else wearer.snug_mm,
+        "ease_mm": None if wearer is None else wearer.ease_mm,
+        "finished_mm": None if sits is None else round(sits.finished_mm, 6),
+        "finished_ease_mm": None if sits is None else round(sits.ease_mm, 6),
+        "short_by_mm": None if sits is None else round(sits.short_by_mm, 6),
+    }
+
+
+def _figure_lines(piece: Piece) -> Iterator[str]:
+    design, tally = piece.design, counts(piece.design)
+    motifs = len(design.motifs)
+    yield (
+        f"{motifs} motif{'s' * (motifs > 1)}, {tally.base_beads} base beads, "
+        f"{tally.dangle_beads} beads in dangles; strip {both(design.strip_mm)}"
+    )
+    if piece.wearer is not None:
+        sits = sitting(design, piece.wearer)
+        yield finished_words(sits)
+        if short := short_words(sits):
+            yield short
