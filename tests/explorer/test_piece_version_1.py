@@ -6,6 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import jsonschema
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -17,7 +18,9 @@ from explorer.weave import weave
 from palettes.errors import ChartError
 from tests.reference.version_1 import Kept, kept
 
-PIECES = sorted((Path(__file__).parents[1] / "reference/pieces").glob("v1-*.json"))
+ROOT = Path(__file__).parents[2]
+PIECES = sorted((ROOT / "tests/reference/pieces").glob("v1-*.json"))
+SCHEMA = ROOT / "explorer/data/piece-1.schema.json"
 # A few dozen at a time, so that two runners share them.
 PARTS = range(0, 515, 103)
 
@@ -172,6 +175,12 @@ def test_the_first_pieces_of_version_1_open(path: Path) -> None:
         document["seed"],
     )
     assert digest(from_json(to_json(piece)).design) == digest(piece.design)
+
+
+def test_they_keep_to_the_schema_that_was_published_then() -> None:
+    check = jsonschema.Draft202012Validator(json.loads(SCHEMA.read_text("utf-8")))
+    for one in kept()[::13]:
+        check.validate(json.loads(one.piece))
 
 
 def broken(path: tuple[str | int, ...], value: object) -> str:
