@@ -50,11 +50,11 @@ from palettes.finishes import Finish
 
 # The base's colours come again after so many beads at most. Chosen by us: a longer rhythm is none.
 _MOST_RHYTHM = 12
-# Chosen by us, because a motif of which more was painted is no longer the rule with touches of
-# colour.
+# A motif of which more than this share was painted is no longer the rule with touches of colour.
+# Chosen by us, because half of its beads then say otherwise.
 _MOST_PAINTED = 0.5
-# So many dangles of another length were pulled one by one, or one with its mirror image; more of
-# them are an outline. Chosen by us.
+# So many dangles of another length are not yet another outline. Chosen by us, because one is pulled
+# alone or with its mirror image.
 _FEW_LENGTHS = 2
 
 _Look = tuple[str, str, Finish]

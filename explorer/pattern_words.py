@@ -30,7 +30,7 @@ from explorer.pattern import (
 )
 from explorer.sequence_types import Arrangement
 from explorer.wearers import usual_wear
-from explorer.weave import asleep
+from explorer.weave import Loom
 
 # So many touches of one motif are told one by one. Chosen by us, because nobody reads more.
 _MOST_TOLD = 12
@@ -73,7 +73,7 @@ def sleeping(pattern: Pattern) -> tuple[str, ...]:
     """What was done by hand and has no place in the piece as it is now."""
     found = []
     for slot in range(pattern.run.motifs):
-        gone = asleep(pattern, slot)
+        gone = Loom(pattern).asleep(slot)
         if gone:
             words = _Words(pattern)
             told = _listed([words.touch(edit, pattern.width(slot)) for edit in gone])

@@ -27,16 +27,16 @@ from palettes.errors import ChartError
 if TYPE_CHECKING:
     from pydantic import TypeAdapter
 
-# Chosen by us: the next number for a form that the version before it cannot open.
-VERSION = 2
+VERSION = 2  # by definition: one more than that of the form before
 VERSION_KEY = "danglewise_piece"
+SHELF_KEY = "shelf"
+"""Where a piece that stood on a shelf says what the shelf knows of it (``explorer.shelf_json``)."""
 # Chosen by us: longer than any name or note that a maker types, short enough to be harmless.
 MOST_NAME = 200
 MOST_NOTES = 20_000
 # Chosen by us: a strip of 20 000 base beads with long dangles, bead by bead, stays below it.
 MOST_BYTES = 20_000_000
-# What stands beside the pattern; a file of the shelf says there how it was kept.
-_WORDS = (VERSION_KEY, "name", "notes", "seed", "woven", "shelf")
+_WORDS = (VERSION_KEY, SHELF_KEY, "name", "notes", "seed", "woven")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,13 +8,11 @@ import json
 from typing import Any
 
 from explorer.errors import BriefError
-from explorer.piece import from_json, to_json
+from explorer.piece import SHELF_KEY, from_json, to_json
 from explorer.reading import Reader
 from explorer.shelf import Saved
 from explorer.shelf_entry import Entry, Making, Photograph
 from palettes.errors import ChartError
-
-KEY = "shelf"
 
 
 def entry_of(saved: Saved, photographs: tuple[Photograph, ...] = ()) -> Entry:
@@ -47,7 +45,7 @@ def to_text(entry: Entry) -> str:
         "minutes": making.minutes,
         "lots": making.lots,
     }
-    line = f"  {json.dumps(KEY)}: {json.dumps(own, ensure_ascii=False)}"
+    line = f"  {json.dumps(SHELF_KEY)}: {json.dumps(own, ensure_ascii=False)}"
     return plain.removesuffix("\n}\n") + f",\n{line}\n}}\n"
 
 
@@ -66,8 +64,8 @@ def from_text(text: str, path: str, photographs: tuple[Photograph, ...] = ()) ->
     reader = Reader(path)
     own: dict[str, Any] = {"name": piece.name, "notes": piece.notes}
     try:
-        found = json.loads(text).get(KEY)
-        own = own if found is None else reader.table(found, KEY)
+        found = json.loads(text).get(SHELF_KEY)
+        own = own if found is None else reader.table(found, SHELF_KEY)
         minutes = own.get("minutes")
         entry = Entry(
             name=reader.text(own, "name"),

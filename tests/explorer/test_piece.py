@@ -4,6 +4,7 @@ import json
 from dataclasses import replace
 from typing import Any
 
+import jsonschema
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -14,7 +15,11 @@ from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.piece import VERSION, VERSION_KEY, Piece, from_json, piece_of, to_json
 from palettes.errors import ChartError
+from tests.reference import write_piece_schema
+from tests.reference.add_woven import entries
 from tests.reference.version_1 import kept
+
+SCHEMA = json.loads(write_piece_schema.FILE.read_text("utf-8"))
 
 
 def pieces(designs: st.SearchStrategy[Design]) -> st.SearchStrategy[Piece]:
@@ -41,6 +46,40 @@ def test_written_read_and_written_again_is_the_same(
     again = from_json(text)
     assert again == piece
     assert to_json(again) == text
+
+
+def test_the_published_schema_is_that_of_the_code() -> None:
+    """Else ``python -m tests.reference.write_piece_schema`` writes it anew."""
+    assert write_piece_schema.FILE.read_text("utf-8") == write_piece_schema.text()
+
+
+@given(data=st.data())
+@settings(max_examples=30)
+def test_what_is_written_keeps_to_the_published_schema(
+    designs: st.SearchStrategy[Design], data: st.DataObject
+) -> None:
+    jsonschema.validate(json.loads(to_json(data.draw(pieces(designs)))), SCHEMA)
+
+
+def test_all_rules_keep_to_the_published_schema() -> None:
+    check = jsonschema.Draft202012Validator(SCHEMA)
+    check.check_schema(SCHEMA)
+    for entry in entries().values():
+        check.validate(entry["saved"])
+
+
+@pytest.mark.parametrize("place", [(), ("run",), ("colours", 0), ("motifs", 0, 1)])
+def test_the_published_schema_knows_no_other_parts(place: tuple[str | int, ...]) -> None:
+    by_hand = next(one["saved"] for one in entries().values() if "motifs" in one["saved"])
+    whole = json.loads(json.dumps(by_hand))
+    part: Any = whole
+    for key in place:
+        part = part[key]
+    part["sparkle"] = 1
+    with pytest.raises(jsonschema.ValidationError, match="sparkle"):
+        jsonschema.validate(whole, SCHEMA)
+    with pytest.raises(ChartError, match="no such part"):
+        from_json(json.dumps(whole))
 
 
 def plain() -> Piece:

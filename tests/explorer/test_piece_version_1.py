@@ -6,6 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import jsonschema
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -15,76 +16,19 @@ from explorer.design import Column, Design
 from explorer.piece import Piece, digest, from_json, to_json
 from explorer.weave import weave
 from palettes.errors import ChartError
-from tests.reference.version_1 import Kept, kept
+from tests.reference.version_1 import Kept, check, kept, woven, written
 
-PIECES = sorted((Path(__file__).parents[1] / "reference/pieces").glob("v1-*.json"))
+ROOT = Path(__file__).parents[2]
+PIECES = sorted((ROOT / "tests/reference/pieces").glob("v1-*.json"))
+SCHEMA = ROOT / "explorer/data/piece-1.schema.json"
 # A few dozen at a time, so that two runners share them.
 PARTS = range(0, 515, 103)
-
-Row = list[tuple[object, ...]]
 
 
 @cache
 def part(first: int) -> tuple[tuple[Kept, dict[str, Any], Piece], ...]:
     chosen = kept()[first : first + PARTS.step]
     return tuple((one, json.loads(one.piece), from_json(one.piece)) for one in chosen)
-
-
-def written(document: dict[str, Any]) -> list[Row]:
-    """Every bead of a file of version 1, row by row in strip order."""
-    kinds = {kind["name"]: kind for kind in document["kinds"]}
-    beads = [
-        (bead["name"], bead["hex"], bead["finish"], *kinds[bead["kind"]].values())
-        for bead in document["beads"]
-    ]
-    start, end = document["margins"]
-    rows = [start]
-    for divider, motif in zip(document["dividers"], document["motifs"], strict=False):
-        rows += [divider, motif]
-    rows += [document["dividers"][-1], end, *([side] for side in document["links"])]
-    return [[tuple(beads[n] for n in column) for column in row] for row in rows]
-
-
-def woven(design: Design) -> list[Row]:
-    beads = [
-        (bead.name, bead.hex, bead.finish.value, *asdict(bead.kind).values())
-        for bead in design.beads
-    ]
-
-    def row(columns: tuple[Column, ...]) -> Row:
-        return [tuple(beads[n] for n in (one.base, *one.beads)) for one in columns]
-
-    rows = [row(design.start_margin)]
-    for divider, motif in zip(design.dividers, design.motifs, strict=False):
-        rows += [row(divider), row(motif)]
-    rows += [row(design.dividers[-1]), row(design.end_margin)]
-    return rows + [[tuple(beads[n] for n in s)] for s in (design.start_links, design.end_links)]
-
-
-def listed(document: dict[str, Any]) -> list[tuple[str, ...]]:
-    """Its beads in the order of every list, without those that nothing uses."""
-    used = {n for side in document["links"] for n in side}
-    rows = [*document["motifs"], *document["dividers"], *document["margins"]]
-    used.update(n for row in rows for column in row for n in column)
-    keys = "name", "hex", "finish", "kind"
-    each = (tuple(document["beads"][n][key] for key in keys) for n in sorted(used))
-    return list(dict.fromkeys(each))
-
-
-def check(document: dict[str, Any], piece: Piece) -> None:
-    """All that the file holds is in the piece."""
-    design = piece.design
-    assert woven(design) == written(document)
-    assert [(b.name, b.hex, b.finish.value, b.kind.name) for b in design.beads] == listed(document)
-    assert design.base_pitch_mm == document["base_pitch_mm"]
-    assert asdict(design.closure) == document["closure"]
-    wearer = None if piece.wearer is None else asdict(piece.wearer)
-    if wearer is not None:
-        wearer["closure_mm"] = document["closure"]["length_mm"]
-    assert wearer == document["wearer"]
-    assert piece.wear == document.get("wear")
-    for key in ("name", "notes", "seed", "plain_ends", "pitch_measured"):
-        assert getattr(piece, key) == document[key], key
 
 
 def test_the_kept_pieces_are_all_there() -> None:
@@ -172,6 +116,12 @@ def test_the_first_pieces_of_version_1_open(path: Path) -> None:
         document["seed"],
     )
     assert digest(from_json(to_json(piece)).design) == digest(piece.design)
+
+
+def test_they_keep_to_the_schema_that_was_published_then() -> None:
+    check = jsonschema.Draft202012Validator(json.loads(SCHEMA.read_text("utf-8")))
+    for one in kept()[::13]:
+        check.validate(json.loads(one.piece))
 
 
 def broken(path: tuple[str | int, ...], value: object) -> str:

@@ -27,7 +27,7 @@ from tests.explorer.test_shelf_making import photo
 Capture = pytest.CaptureFixture[str]
 ROOT = Path(__file__).parents[2]
 DOCUMENT = (ROOT / "tests/reference/pieces/v1-everything.json").read_text("utf-8")
-SCHEMA = json.loads((ROOT / "explorer/data/piece-1.schema.json").read_text("utf-8"))
+SCHEMA = json.loads((ROOT / "explorer/data/piece-2.schema.json").read_text("utf-8"))
 MAKING = Making(made="2025-03-14", minutes=345, lots="Coral 4471")
 
 

@@ -67,8 +67,9 @@ class Door:
 
 @cache
 def pieces() -> tuple[str, ...]:
-    """Kept pieces of every version."""
-    return tuple(path.read_text("utf-8") for path in sorted(PIECES.glob("*.json")))
+    """Kept pieces, each as the first version saved it and as this one does."""
+    first = [path.read_text("utf-8") for path in sorted(PIECES.glob("*.json"))]
+    return (*first, *(to_json(from_json(text)) for text in first))
 
 
 def use(piece: Piece) -> None:
@@ -144,9 +145,9 @@ def packed(body: Any) -> str:
     import base64
     import zlib
 
-    from explorer import share
+    from explorer import share, share_known
 
-    squeeze = zlib.compressobj(9, zlib.DEFLATED, -15, 9, zdict=share._KNOWN)
+    squeeze = zlib.compressobj(9, zlib.DEFLATED, -15, 9, zdict=share_known.KNOWN)
     inside = squeeze.compress(json.dumps(body).encode()) + squeeze.flush()
     check = zlib.crc32(inside).to_bytes(4, "big")
     return share.MARK + base64.urlsafe_b64encode(check + inside).decode().rstrip("=")
@@ -155,9 +156,10 @@ def packed(body: Any) -> str:
 @cache
 def bodies() -> tuple[Any, ...]:
     """What stands inside the codes of the kept pieces."""
-    from explorer import share
+    from explorer import share, share_known
 
-    return tuple(share._body(to_code(from_json(p)).removeprefix(share.MARK)) for p in pieces())
+    codes = [to_code(from_json(text)).removeprefix(share.MARK) for text in pieces()]
+    return tuple(share._body(code, share_known.KNOWN) for code in codes)
 
 
 def _tray(content: bytes) -> None:
