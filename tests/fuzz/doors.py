@@ -68,9 +68,9 @@ class Door:
 
 @cache
 def pieces() -> tuple[str, ...]:
-    """Kept pieces of every version, and the same as they are written now."""
-    kept = tuple(path.read_text("utf-8") for path in sorted(PIECES.glob("*.json")))
-    return (*kept, *(to_json(from_json(text)) for text in kept))
+    """Kept pieces, each as the first version saved it and as this one does."""
+    first = [path.read_text("utf-8") for path in sorted(PIECES.glob("*.json"))]
+    return (*first, *(to_json(from_json(text)) for text in first))
 
 
 def use(piece: Piece) -> None:
