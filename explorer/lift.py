@@ -48,8 +48,8 @@ from palettes.finishes import Finish
 
 # The base's colours come again after so many beads at most. Chosen by us: a longer rhythm is none.
 _MOST_RHYTHM = 12
-# A motif of which more than this share was painted is no longer the rule with touches of colour.
-# Chosen by us.
+# Chosen by us, because a motif of which more was painted is no longer the rule with touches of
+# colour.
 _MOST_PAINTED = 0.5
 
 _Look = tuple[str, str, Finish]

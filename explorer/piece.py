@@ -27,6 +27,7 @@ from palettes.errors import ChartError
 if TYPE_CHECKING:
     from pydantic import TypeAdapter
 
+# Chosen by us: the next number for a form that the version before it cannot open.
 VERSION = 2
 VERSION_KEY = "danglewise_piece"
 # Chosen by us: longer than any name or note that a maker types, short enough to be harmless.
