@@ -103,14 +103,11 @@ def test_second_profiles_of_another_width_or_of_many_kinds_are_left_out() -> Non
 
 def test_relatives_keep_tips_small_beads_and_what_was_done_by_hand() -> None:
     drop, dew = KINDS["drop 3.4"], Swatch(name="dew", hex="#88aacc")
-    pattern = lift(piece((2, 3, 2)))
-    for changed in (
-        lambda p: changes.tips(p, kind=drop, swatch=dew),
-        lambda p: changes.divider_beads(p, ((dew, BEADS[1].kind),)),
-        lambda p: changes.paint_bead(p, 1, 1, 0, dew),
-        lambda p: changes.paint_base(p, (Swatch(name="ground", hex="#eeeeee"), dew)),
-    ):
-        pattern = changed(pattern).pattern
+    ground = Swatch(name="ground", hex="#eeeeee")
+    pattern = changes.tips(lift(piece((2, 3, 2))), kind=drop, swatch=dew).pattern
+    pattern = changes.divider_beads(pattern, ((dew, BEADS[1].kind),)).pattern
+    pattern = changes.paint_bead(pattern, 1, 1, 0, dew).pattern
+    pattern = changes.paint_base(pattern, (ground, dew)).pattern
     brief = asked(pattern)
     near = propose(brief, like=like_of(pattern, brief))
     assert isinstance(near, Proposals)
