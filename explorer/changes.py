@@ -845,7 +845,7 @@ def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
     """The pattern in an order; motifs that were coloured by hand keep their colour."""
     after, told = pattern, list[str]()
     if rule.way is not pattern.order.way and pattern.kept:
-        after, told = _in_own_right(pattern)
+        after, told = in_own_right(pattern)
     each = [after.by_hand(slot) for slot in range(after.run.motifs)]
     own = [slot + 1 for slot, one in enumerate(each) if one.colour or one.as_it_is]
     if own:
@@ -853,7 +853,7 @@ def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
     return _accompanied(replace(after, order=rule)), told
 
 
-def _in_own_right(pattern: Pattern) -> tuple[Pattern, list[str]]:
+def in_own_right(pattern: Pattern) -> tuple[Pattern, list[str]]:
     """The pattern with the motifs of the strip kept one by one, and no others."""
     after = all_kept(pattern)
     motifs = after.run.motifs
@@ -1055,7 +1055,7 @@ def _free(pattern: Pattern) -> tuple[Pattern, list[str]]:
     order, motifs = pattern.order, pattern.run.motifs
     told: list[str] = []
     if order.way is not Way.CYCLE:
-        pattern, told = _in_own_right(pattern)
+        pattern, told = in_own_right(pattern)
     pattern = all_kept(pattern)
     if order.arrangement is not Arrangement.FREE:
         told.append(f"The colours are no longer {_LAID_OUT[order.arrangement]}.")

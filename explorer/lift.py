@@ -43,6 +43,7 @@ from explorer.pattern import (
     outline_of,
 )
 from explorer.profile_alternation import PATTERNS
+from explorer.sequence_types import Arrangement
 from explorer.tips import hanging_kind
 from explorer.weave import Loom, weave
 from palettes.beads import Bead, BeadKind
@@ -139,8 +140,8 @@ class _Lift:
             kept=len(design.motifs),
         )
         pattern = self._coloured(pattern)
-        way = Way.MIRROR if self._mirrored() else Way.CYCLE
-        pattern = replace(pattern, order=replace(pattern.order, way=way))
+        if self._mirrored():
+            pattern = replace(pattern, order=_mirror(pattern.order))
         pattern = self._with_exceptions(pattern)
         return self._listed(pattern)
 
@@ -490,6 +491,13 @@ class _Lift:
             return pattern
         listed = tuple((key, kind.name) for key, kind in zip(self._keys, self._kinds, strict=True))
         return replace(pattern, listed=listed)
+
+
+def _mirror(order: ColourRule) -> ColourRule:
+    """The order as a mirror, which one colour alone is not."""
+    several = len(set(order.keys)) > 1
+    arrangement = Arrangement.MIRROR if several else Arrangement.FREE
+    return replace(order, way=Way.MIRROR, arrangement=arrangement)
 
 
 def _lettered(

@@ -17,7 +17,7 @@ from explorer.candidates import (
     reach,
     settled,
 )
-from explorer.changes import swatch_of, with_colours
+from explorer.changes import in_own_right, swatch_of, with_colours
 from explorer.colouring import Colouring
 from explorer.errors import BriefError
 from explorer.fit import Repeat
@@ -118,8 +118,13 @@ def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
     after, keys = with_colours(base, [swatch_of(made, colour.key) for colour in made.colours])
     key = {colour.key: new for colour, new in zip(made.colours, keys, strict=True)}
     old = like.recipe
+    if recipe.repeat != old.repeat or len(recipe.order) != len(old.order):
+        after = replace(after, run=replace(made.run, fill=base.run.fill))
     if (recipe.palette, recipe.order) != (old.palette, old.order):
         order = replace(made.order, keys=tuple(key[one] for one in made.order.keys))
+        if order.way is not after.order.way and after.kept:
+            # Else what was done by hand would go on as the new order does, to other motifs.
+            after, _ = in_own_right(after)
         after = replace(after, order=order)
     if (recipe.profile, recipe.second) != (old.profile, old.second):
         rule = replace(
@@ -131,8 +136,6 @@ def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
     ):
         beside = tuple(sorted((key[one], key[two]) for one, two in made.inside.beside))
         after = replace(after, inside=replace(made.inside, beside=beside))
-    if recipe.repeat != old.repeat or len(recipe.order) != len(old.order):
-        after = replace(after, run=replace(made.run, fill=base.run.fill))
     return after
 
 

@@ -17,6 +17,7 @@ from explorer.contrast import looks_of
 from explorer.contrast_piece import judge_piece
 from explorer.design import Design, build
 from explorer.layout import thumbnail_scene
+from explorer.lift import lift
 from explorer.suggest import suggest
 from gallery.framing import framed
 from gallery.raster import draw
@@ -69,10 +70,11 @@ def main() -> None:
     print(f"scikit-image, 12 x 12               {library:8.3f} ms")
     print(f"worst of 5 viewers x 4 lights       {matrix:8.3f} ms, ratio {matrix / library:.1f}")
     design = piece()
+    pattern = lift(design)
     looks = looks_of("typical,protan,deutan,tritan,grey", "daylight,lamplight,fluorescent,led")
     drawn = best_ms(lambda: thumbnail(design), 1)
     judged = best_ms(lambda: judge_piece(design, looks=looks, backing="#a07e56"), 5)
-    mended = best_ms(lambda: suggest(design, looks=looks), 1)
+    mended = best_ms(lambda: suggest(pattern, looks=looks), 1)
     print(f"thumbnail of {MOTIFS} motifs, {THUMBNAIL_PX} px    {drawn:8.1f} ms")
     print(f"judging it, all viewers and lights  {judged:8.1f} ms, ratio {judged / drawn:.2f}")
     print(f"suggestions for it, likewise        {mended:8.1f} ms, ratio {mended / drawn:.2f}")

@@ -7,21 +7,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from explorer import changes
 from explorer.counts import counts
 from explorer.design import Closure, Design, build, motif_profile
-from explorer.dividers import divider_beads, has_dividers, with_divider_beads
-from explorer.ends import FASTENINGS, with_link_beads
+from explorer.dividers import divider_beads, has_dividers
+from explorer.ends import FASTENINGS
 from explorer.errors import BriefError
-from explorer.outlines import (
-    Outlines,
-    counterpart,
-    outlines,
-    with_outline,
-    with_outlines,
-)
-from explorer.tips import hanging_kind, tip_bead, tip_kind, with_tips
+from explorer.lift import lift
+from explorer.pattern import Outline, OutlineRule, Pattern, outline_of
+from explorer.profile_alternation import alternate, counterpart
+from explorer.tips import hanging_kind, tip_bead, tip_kind
+from explorer.weave import weave
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
+from palettes.swatches import Swatch
 
 KINDS = bead_kinds()
 ROUND, DROP, CUBE = KINDS["round 8/0"], KINDS["drop 3.4"], KINDS["cube 3"]
@@ -31,11 +30,12 @@ BEADS = (
     Bead(name="sea", kind=ROUND, hex="#2222aa"),
 )
 DEW = Bead(name="dew", kind=DROP, hex="#88aacc")
+DEWY = Swatch(name=DEW.name, hex=DEW.hex)
 
 profiles = st.lists(st.integers(1, 9), min_size=1, max_size=7).map(tuple)
 
 
-def piece(motifs: int = 4, profile: tuple[int, ...] = (1, 3, 1), divider: int = 1) -> Design:
+def beads_of(motifs: int = 4, profile: tuple[int, ...] = (1, 3, 1), divider: int = 1) -> Design:
     return build(
         beads=BEADS,
         base=0,
@@ -45,6 +45,18 @@ def piece(motifs: int = 4, profile: tuple[int, ...] = (1, 3, 1), divider: int = 
         divider_base_beads=divider,
         closure=Closure(length_mm=16.0),
     )
+
+
+def piece(motifs: int = 4, profile: tuple[int, ...] = (1, 3, 1), divider: int = 1) -> Pattern:
+    return lift(beads_of(motifs, profile, divider))
+
+
+def woven(changed: changes.Changed) -> Design:
+    return weave(changed.pattern)
+
+
+def rows_of(pattern: Pattern) -> list[tuple[int, ...]]:
+    return [motif_profile(motif) for motif in weave(pattern).motifs]
 
 
 def by_name(design: Design) -> Counter[tuple[str, str]]:
@@ -57,7 +69,7 @@ def by_name(design: Design) -> Counter[tuple[str, str]]:
 
 
 def test_turning_beads_of_another_kind_keep_the_motifs_colours_and_the_beads_counted() -> None:
-    design = with_tips(piece(), DROP)
+    design = woven(changes.tips(piece(), kind=DROP))
     # 4 motifs of 3 dangles: one turning bead each; 2 of every 5 beads of a motif are left above
     assert by_name(design) == {
         ("chalk", "cube 3"): 17,
@@ -72,92 +84,105 @@ def test_turning_beads_of_another_kind_keep_the_motifs_colours_and_the_beads_cou
 
 
 def test_turning_beads_of_one_look_and_back_again() -> None:
-    design = piece(profile=(2, 3, 2))
-    dewy = with_tips(design, DROP, DEW)
-    assert by_name(dewy)["dew", "drop 3.4"] == 12
-    assert tip_bead(dewy) == DEW
-    assert with_tips(dewy, None) == design
+    pattern = piece(profile=(2, 3, 2))
+    dewy = changes.tips(pattern, kind=DROP, swatch=DEWY).pattern
+    assert by_name(weave(dewy))["dew", "drop 3.4"] == 12
+    assert tip_bead(weave(dewy)) == DEW
+    assert woven(changes.tips(dewy)) == weave(pattern)
 
 
 def test_turning_beads_of_one_motif_alone() -> None:
-    design = with_tips(piece(), DROP, DEW, motifs=(2,))
+    changed = changes.tips(piece(), kind=DROP, swatch=DEWY, motif=2)
+    design = woven(changed)
     assert by_name(design)["dew", "drop 3.4"] == 3
-    assert [m == p for m, p in zip(design.motifs, piece().motifs, strict=True)] == [True] * 2 + [
-        False,
-        True,
-    ]
+    same = [m == p for m, p in zip(design.motifs, beads_of().motifs, strict=True)]
+    assert same == [True, True, False, True]
     assert tip_kind(design) is None
+    # Those of one motif are narrower than those of the piece: they stay, and that is told.
+    wide = changes.tips(changed.pattern, kind=CUBE)
+    assert wide.gave_up == ("Motif 3 keeps its own turning beads.",)
+    assert woven(wide).motifs[2] != woven(changes.tips(piece(), kind=CUBE)).motifs[2]
+    assert by_name(woven(wide))["dew", "drop 3.4"] == 3
 
 
 @pytest.mark.parametrize("beads", [0, 1, 2, 3])
 def test_small_beads_under_every_divider(beads: int) -> None:
-    design = with_divider_beads(piece(divider=2), (DEW,) * beads)
+    pattern = changes.divider_beads(piece(divider=2), ((DEWY, DROP),) * beads).pattern
+    design = weave(pattern)
     assert counts(design).divider_beads == 5 * 2 * beads
     assert divider_beads(design) == (DEW,) * beads
-    assert with_divider_beads(design, ()) == piece(divider=2)
+    assert woven(changes.divider_beads(pattern, ())) == beads_of(divider=2)
 
 
 def test_four_small_beads_are_a_dangle_and_no_divider_none() -> None:
     with pytest.raises(BriefError, match="3 small beads"):
-        with_divider_beads(piece(), (DEW,) * 4)
+        changes.divider_beads(piece(), ((DEWY, DROP),) * 4)
     bare = piece(divider=0)
-    assert not has_dividers(bare)
-    assert with_divider_beads(bare, (DEW,)) == bare
+    assert not has_dividers(weave(bare))
+    assert woven(changes.divider_beads(bare, ((DEWY, DROP),))) == weave(bare)
 
 
 def test_link_beads_at_both_ends() -> None:
-    linked = with_link_beads(piece(), DEW, 2)
-    assert counts(linked).link_beads == 4
-    assert with_link_beads(linked, DEW, 0) == piece()
-    with pytest.raises(BriefError, match="links"):
-        with_link_beads(piece(), DEW, 4)
+    linked = changes.links(piece(), DEWY, DROP, 2).pattern
+    assert counts(weave(linked)).link_beads == 4
+    assert woven(changes.links(linked, DEWY, DROP, 0)) == beads_of()
+    for count in (4, -1):
+        with pytest.raises(BriefError, match="links"):
+            changes.links(piece(), DEWY, DROP, count)
 
 
 def test_usual_closures_are_ranges() -> None:
     assert all(f.least_mm < f.middle_mm < f.most_mm for f in FASTENINGS)
 
 
-def test_patterns_are_told_apart() -> None:
-    design = piece(motifs=9)
-    assert outlines(design) == Outlines(profiles=((1, 3, 1),), pattern="A")
-    two = Outlines(profiles=((1, 3, 1), (3, 1, 3)), pattern="AB")
-    assert outlines(with_outlines(design, two)) == two
-    three = Outlines(profiles=((1, 3, 1), (3, 1, 3), (2, 2, 2)), pattern="ABCB")
-    after = with_outlines(design, three)
-    assert outlines(after) == three
-    rows = [motif_profile(motif) for motif in after.motifs]
-    assert rows == rows[::-1]
-    free = with_outline(design, 3, (5, 5, 5))
-    assert outlines(free).pattern == ""
+def test_outlines_in_turn_are_told_apart() -> None:
+    pattern = piece(motifs=9)
+    one, two, three = outline_of((1, 3, 1)), outline_of((3, 1, 3)), outline_of((2, 2, 2))
+    assert pattern.outlines == OutlineRule(outlines=(one,))
+    after = changes.alternation(pattern, "AB", (one, two)).pattern
+    assert lift(weave(after)).outlines == OutlineRule(outlines=(one, two), letters="AB")
+    after = changes.alternation(pattern, "ABCB", (one, two, three)).pattern
+    assert lift(weave(after)).outlines == OutlineRule(outlines=(one, two, three), letters="ABCB")
+    assert rows_of(after) == rows_of(after)[::-1]
+
+
+@pytest.mark.parametrize("motifs", [1, 9])
+def test_a_motif_that_goes_its_own_way_leaves_the_others_by_their_rule(motifs: int) -> None:
+    pattern, own = piece(motifs=motifs), motifs // 3
+    free = changes.outline(pattern, outline_of((5, 5, 5)), motif=own).pattern
+    assert free.outlines == pattern.outlines
+    assert rows_of(free) == [(5, 5, 5) if at == own else (1, 3, 1) for at in range(motifs)]
+    if motifs > 1:
+        assert lift(weave(free)).outlines == pattern.outlines
 
 
 def test_a_one_sided_outline_is_mirrored_past_the_middle() -> None:
-    wanted = Outlines(profiles=((1, 2, 4),), pattern="A", mirrored=True)
-    design = with_outlines(piece(motifs=5), wanted)
-    rows = [motif_profile(motif) for motif in design.motifs]
-    assert rows == [(1, 2, 4)] * 3 + [(4, 2, 1)] * 2
-    assert outlines(design) == wanted
+    wanted = OutlineRule(outlines=(outline_of((1, 2, 4)),), mirrored=True)
+    after = changes.alternation(piece(motifs=5), "A", wanted.outlines, mirrored=True).pattern
+    assert rows_of(after) == [(1, 2, 4)] * 3 + [(4, 2, 1)] * 2
+    assert lift(weave(after)).outlines == wanted
 
 
-def test_a_preferred_pattern_stays_while_its_outlines_are_alike() -> None:
-    design = piece(motifs=9)
-    alike = outlines(design, "AB")
-    assert alike == Outlines(profiles=((1, 3, 1), (1, 3, 1)), pattern="AB")
+def test_turns_stay_while_their_outlines_are_alike() -> None:
+    alike = (outline_of((1, 3, 1)),) * 2
+    after = changes.alternation(piece(motifs=9), "AB", alike).pattern
+    assert after.outlines == OutlineRule(outlines=alike, letters="AB")
+    assert weave(after) == beads_of(motifs=9)
 
 
-@given(profiles, st.sampled_from(["A", "AB", "ABCB"]), st.integers(1, 12), st.data())
-def test_a_pattern_given_is_the_pattern_found(
-    first: tuple[int, ...], pattern: str, motifs: int, data: st.DataObject
+@given(profiles, st.sampled_from(["A", "AB", "ABCB"]), st.integers(1, 12), st.booleans(), st.data())
+def test_turns_given_are_the_turns_woven(
+    first: tuple[int, ...], letters: str, motifs: int, mirrored: bool, data: st.DataObject
 ) -> None:
     more = st.lists(st.integers(1, 9), min_size=len(first), max_size=len(first)).map(tuple)
-    wanted = (first, *(data.draw(more) for _ in range(len(set(pattern)) - 1)))
-    design = with_outlines(
-        piece(motifs=motifs, profile=first), Outlines(profiles=wanted, pattern=pattern)
-    )
-    found = outlines(design, pattern)
-    assert found.pattern
-    again = with_outlines(design, found)
-    assert again == design
+    wanted = (first, *(data.draw(more) for _ in range(len(set(letters)) - 1)))
+    outlines = tuple(map(outline_of, wanted))
+    after = changes.alternation(
+        piece(motifs=motifs, profile=first), letters, outlines, mirrored=mirrored
+    ).pattern
+    assert tuple(rows_of(after)) == alternate(wanted, motifs, letters, mirrored).profiles
+    assert changes.alternation(after, letters).pattern == after
+    assert weave(lift(weave(after))) == weave(after)
 
 
 @given(profiles, st.data())
@@ -165,8 +190,8 @@ def test_an_outline_changes_its_motif_and_keeps_tips_and_colours(
     first: tuple[int, ...], data: st.DataObject
 ) -> None:
     row = data.draw(st.lists(st.integers(1, 9), min_size=len(first), max_size=len(first)))
-    design = with_tips(piece(profile=first), DROP, DEW)
-    after = with_outline(design, 1, row)
+    pattern = changes.tips(piece(profile=first), kind=DROP, swatch=DEWY).pattern
+    design, after = weave(pattern), woven(changes.outline(pattern, outline_of(tuple(row)), motif=1))
     assert motif_profile(after.motifs[1]) == tuple(row)
     for motif, old in zip(after.motifs, design.motifs, strict=True):
         for column, before in zip(motif, old, strict=True):
@@ -177,12 +202,12 @@ def test_an_outline_changes_its_motif_and_keeps_tips_and_colours(
 
 def test_an_outline_of_another_width_is_refused_or_leaves_the_motif_alone() -> None:
     with pytest.raises(BriefError, match="3 dangles"):
-        with_outline(piece(), 0, (1, 2))
-    design = piece()
-    narrow = replace(design, motifs=(design.motifs[0][:2], *design.motifs[1:]))
-    after = with_outlines(narrow, Outlines(profiles=((2, 2, 2),), pattern="A"))
-    assert motif_profile(after.motifs[0]) == (1, 3)
-    assert motif_profile(after.motifs[1]) == (2, 2, 2)
+        changes.outline(piece(), Outline(lengths=(1, 2)), motif=0)
+    design = beads_of()
+    narrow = lift(replace(design, motifs=(design.motifs[0][:2], *design.motifs[1:])))
+    after = changes.outline(narrow, outline_of((2, 2, 2)))
+    assert rows_of(after.pattern) == [(1, 3)] + [(2, 2, 2)] * 3
+    assert after.gave_up == ("Motif 1 keeps an outline of its own.",)
 
 
 @given(profiles)

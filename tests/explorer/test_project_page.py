@@ -9,15 +9,16 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
+from explorer.changes import Changed, resize
 from explorer.counts import Spares, counts
 from explorer.design import Closure
 from explorer.errors import BriefError
 from explorer.lengths import millimetres
-from explorer.piece import Piece, from_json
+from explorer.piece import from_json, worn_by
 from explorer.project_page import Sizes, project_page, size_rows
-from explorer.resize import resize
 from explorer.sheet_facts import SheetOptions
 from explorer.thread import thread_plan
+from explorer.weave import weave
 from gallery.page import Document, Table
 from gallery.page_html import to_html
 from gallery.pdf import to_pdf
@@ -40,22 +41,25 @@ def test_the_size_table_is_resizing_and_counting() -> None:
     assert [row.girth_mm for row in rows] == [170.0, 190.0, 210.0, 230.0, 250.0]
     printed = sizes_table(project_page(PIECE, SIZES)).rows
     for row, cells in zip(rows, printed, strict=True):
-        made = resize(PIECE, SIZES.wearer(row.girth_mm), closure=SIZES.closure)
-        assert isinstance(made, Piece)
-        assert row.design == made.design
-        tally = counts(made.design, Spares(percent=0.0, least=0))
+        found = resize(PIECE.pattern, SIZES.wearer(row.girth_mm), closure=SIZES.closure)
+        assert isinstance(found, Changed)
+        made = weave(found.pattern)
+        assert row.design == made
+        tally = counts(made, Spares(percent=0.0, least=0))
         assert row.counts == tally
-        assert cells[1] == millimetres(made.design.strip_mm + SIZES.closure.length_mm)
-        assert cells[2:4] == (str(len(made.design.motifs)), str(made.design.base_beads))
+        assert cells[1] == millimetres(made.strip_mm + SIZES.closure.length_mm)
+        assert cells[2:4] == (str(len(made.motifs)), str(made.base_beads))
         assert sum(int(str(cell)) for cell in cells[4:-1]) == tally.total
-        assert cells[-1] == f"{thread_plan(made.design).length_mm / 1000.0:.1f}"
+        assert cells[-1] == f"{thread_plan(made).length_mm / 1000.0:.1f}"
 
 
 def test_a_girth_below_one_motif_says_so() -> None:
     small = Sizes(least_mm=20.0, most_mm=40.0, step_mm=20.0, ease_mm=1.0)
     with pytest.raises(BriefError):
         size_rows(PIECE, small, SheetOptions())
-    wide = replace(PIECE, design=replace(PIECE.design, base_pitch_mm=8.0))
+    wide = replace(
+        PIECE, pattern=replace(PIECE.pattern, base=replace(PIECE.pattern.base, pitch_mm=8.0))
+    )
     rows = size_rows(
         wide, Sizes(least_mm=45.0, most_mm=45.0, step_mm=5.0, ease_mm=0.0), SheetOptions()
     )
@@ -130,5 +134,5 @@ def test_names_are_text_and_never_markup() -> None:
 
 def test_a_project_says_nothing_of_the_first_wearer() -> None:
     assert PIECE.wearer is not None
-    odd = replace(PIECE, wearer=replace(PIECE.wearer, snug_mm=223.7))
+    odd = worn_by(PIECE, replace(PIECE.wearer, snug_mm=223.7))
     assert "223.7" not in read(to_html(project_page(odd, SIZES))).text

@@ -15,6 +15,7 @@ from explorer.errors import BriefError
 from explorer.fit import NoFit, Repeat
 from explorer.profile import Shape
 from explorer.propose import Proposals, front, propose
+from explorer.relatives import like_of
 from explorer.sequence_types import Arrangement
 from explorer.variety import differences, looks
 from palettes.charts import bead_kinds, palette_names
@@ -150,8 +151,9 @@ def test_bolder_is_bolder_than_calmer() -> None:
 
 def test_relatives_stay_near_what_they_are_like() -> None:
     asked = replace(brief(), count=6)
-    like = found(asked).proposals[0].recipe
-    near = propose(asked, like=like)
+    first = found(asked).proposals[0]
+    like = first.recipe
+    near = propose(asked, like=like_of(first.pattern, asked))
     assert isinstance(near, Proposals)
     assert len(near.proposals) == 6
     for proposal in near.proposals:

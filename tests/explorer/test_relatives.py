@@ -4,12 +4,21 @@ from dataclasses import replace
 
 import pytest
 
+from explorer import changes
+from explorer.brief import Brief, Strip, Wearer
 from explorer.design import Design, build
+from explorer.errors import BriefError
+from explorer.fit import Repeat
+from explorer.lift import lift
+from explorer.pattern import Pattern
 from explorer.profile import Shape, profile
-from explorer.relatives import motif_beads_of, recipe_of
+from explorer.propose import Proposals, propose
+from explorer.recipe import Recipe
+from explorer.relatives import like_of, motif_beads_of
 from explorer.sequence_types import Arrangement
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
+from palettes.swatches import Swatch
 
 KINDS = bead_kinds()
 BEADS = (
@@ -33,6 +42,22 @@ def piece(*profiles: tuple[int, ...], order: tuple[int, ...] = (2, 1, 1)) -> Des
     )
 
 
+def asked(pattern: Pattern, colours: tuple[Bead, ...] = ()) -> Brief:
+    """What relatives are asked for: the piece's own colours, unless others are named."""
+    return Brief(
+        wearer=Wearer(snug_mm=120.0),
+        strip=Strip(base=BEADS[0].kind, repeat=Repeat(dangles=3, divider=2)),
+        colours=colours or motif_beads_of(pattern, BEADS[1].kind),
+        base_bead=BEADS[0],
+        count=8,
+    )
+
+
+def recipe_of(design: Design) -> Recipe:
+    pattern = lift(design)
+    return like_of(pattern, asked(pattern)).recipe
+
+
 @pytest.mark.parametrize("shape", [Shape.PEAK, Shape.VALLEY, Shape.ZIGZAG])
 def test_a_plain_piece_is_read_as_what_it_was_made_from(shape: Shape) -> None:
     design = piece(profile(shape, 7, 2, 6))
@@ -44,15 +69,26 @@ def test_a_plain_piece_is_read_as_what_it_was_made_from(shape: Shape) -> None:
     )
     assert (found.repeat.dangles, found.repeat.divider, found.repeat.margins) == (7, 2, 3)
     # Colours count in order of first use.
-    assert motif_beads_of(design) == (2, 1)
+    assert motif_beads_of(lift(design), BEADS[1].kind) == (BEADS[2], BEADS[1])
     assert (found.palette, found.order) == ((0, 1), (0, 1, 1))
     assert found.arrangement is Arrangement.FREE
 
 
+def test_its_palette_counts_in_the_colours_that_are_asked_for() -> None:
+    pattern = lift(piece((1, 3, 1)))
+    like = like_of(pattern, asked(pattern, BEADS[1:]))
+    assert (like.recipe.palette, like.recipe.order) == ((1, 0), (0, 1, 1))
+    with pytest.raises(BriefError, match="#2222aa too"):
+        like_of(pattern, asked(pattern, BEADS[1:2]))
+
+
 def test_a_mirrored_order_and_two_profiles_in_turn_are_seen() -> None:
-    found = recipe_of(piece((1, 3, 1), (3, 1, 3), order=(1, 2, 1)))
+    found = recipe_of(piece((1, 3, 1), (3, 1, 3), order=(1, 2, 1, 2, 1)))
     assert found.arrangement is Arrangement.MIRROR
     assert (found.profile, found.second) == ((1, 3, 1), (3, 1, 3))
+    # Where one motif alone is another, that is its own and no turn.
+    assert recipe_of(piece((1, 3, 1), (3, 1, 3), order=(1, 2, 1))).second == ()
+    assert recipe_of(piece((1, 3, 1), order=(1, 1, 1))).arrangement is Arrangement.FREE
 
 
 def test_an_outline_of_no_shape_is_the_makers_own() -> None:
@@ -63,3 +99,29 @@ def test_second_profiles_of_another_width_or_of_many_kinds_are_left_out() -> Non
     one, other = piece((1, 3, 1)).motifs[0], piece((2, 4)).motifs[0]
     base = piece((1, 3, 1))
     assert recipe_of(replace(base, motifs=(one, other, one))).second == ()
+
+
+def test_relatives_keep_tips_small_beads_and_what_was_done_by_hand() -> None:
+    drop, dew = KINDS["drop 3.4"], Swatch(name="dew", hex="#88aacc")
+    ground = Swatch(name="ground", hex="#eeeeee")
+    pattern = changes.tips(lift(piece((2, 3, 2))), kind=drop, swatch=dew).pattern
+    pattern = changes.divider_beads(pattern, ((dew, BEADS[1].kind),)).pattern
+    pattern = changes.paint_bead(pattern, 1, 1, 0, dew).pattern
+    pattern = changes.paint_base(pattern, (ground, dew)).pattern
+    brief = asked(pattern)
+    near = propose(brief, like=like_of(pattern, brief))
+    assert isinstance(near, Proposals)
+    assert len(near.proposals) > 1
+    for proposal in near.proposals:
+        design = proposal.design
+        turning = {design.beads[c.beads[-1]] for motif in design.motifs for c in motif}
+        assert {(bead.hex, bead.kind) for bead in turning} == {("#88aacc", drop)}
+        under = {design.beads[n].hex for row in design.dividers for c in row for n in c.beads}
+        assert under == {"#88aacc"}
+        assert {design.beads[c.base].hex for _, c in design.columns()} == {"#eeeeee", "#88aacc"}
+        # Motif 2 of the three that there were, which come again and again; in a motif of two
+        # dangles there is no middle one.
+        for slot, motif in enumerate(design.motifs):
+            if len(motif) % 2 and len(motif[len(motif) // 2].beads) > 1:
+                hand = design.beads[motif[len(motif) // 2].beads[0]].hex == "#88aacc"
+                assert hand == (slot % 3 == 1)

@@ -8,20 +8,25 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from explorer import changes
 from explorer.brief import Strip, Wearer
+from explorer.changes import Changed, TooShort, most_motifs, resize
 from explorer.closest import closest_fits
 from explorer.counts import counts
 from explorer.design import NO_CLOSURE, build
 from explorer.errors import BriefError
 from explorer.fit import Fit, Repeat, curvature_mm
-from explorer.links import best_links, links_mm, with_links
-from explorer.piece import Piece, from_json, piece_of
+from explorer.links import best_links, links_mm
+from explorer.pattern import Pattern
+from explorer.piece import Piece, from_json, piece_of, worn_by
 from explorer.remeasure import ways_on
-from explorer.resize import TooShort, most_motifs, resize
-from explorer.swatch import Swatch, parse_swatch
+from explorer.swatch import Swatch as Woven
+from explorer.swatch import parse_swatch
 from explorer.wearers import EASES, LIMBS
+from explorer.weave import weave
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
+from palettes.swatches import Swatch
 
 KINDS = bead_kinds()
 BEADS = tuple(
@@ -69,7 +74,7 @@ def test_what_is_no_swatch_is_told(text: str) -> None:
 
 
 def test_more_beads_make_a_surer_pitch() -> None:
-    assert Swatch(beads=40, length_mm=79.0).spread < Swatch(beads=10, length_mm=19.75).spread
+    assert Woven(beads=40, length_mm=79.0).spread < Woven(beads=10, length_mm=19.75).spread
 
 
 def test_a_thick_base_needs_pi_times_its_thickness() -> None:
@@ -95,18 +100,27 @@ def test_the_closest_fits_leave_the_least_and_cost_no_motif() -> None:
         assert bare.motifs == fit.motifs
 
 
+def resized(pattern: Pattern, wearer: Wearer) -> Pattern:
+    changed = resize(pattern, wearer)
+    assert isinstance(changed, Changed)
+    return changed.pattern
+
+
 @given(st.floats(0.0, 40.0))
 def test_link_beads_never_make_the_piece_too_long(slack_mm: float) -> None:
-    design = anklet((1, 2, 3)).design
-    links = best_links(design, slack_mm, (1, 0))
-    linked = with_links(design, links)
-    assert links_mm(linked) == pytest.approx(links.length_mm)
+    tried = (BEADS[1], BEADS[0])
+    links = best_links(slack_mm, [bead.kind.pitch_mm for bead in tried])
+    swatch = Swatch(name=tried[links.bead].name, hex=tried[links.bead].hex)
+    pattern = anklet((1, 2, 3)).pattern
+    linked = changes.links(pattern, swatch, tried[links.bead].kind, links.each_end)
+    design = weave(linked.pattern)
+    assert links_mm(design) == pytest.approx(links.length_mm)
     assert links.length_mm + links.slack_mm == pytest.approx(slack_mm)
-    assert counts(linked).link_beads == 2 * links.each_end
+    assert counts(design).link_beads == 2 * links.each_end
     # No other number or bead leaves less.
-    for bead in (0, 1):
+    for bead in tried:
         for each in range(4):
-            left = slack_mm - 2 * each * BEADS[bead].kind.pitch_mm
+            left = slack_mm - 2 * each * bead.kind.pitch_mm
             assert left < -1e-6 or left >= links.slack_mm - 2e-6
 
 
@@ -120,27 +134,24 @@ def test_resizing_there_and_back_gives_the_same_piece(
 ) -> None:
     piece = anklet(order + order[::-1] if mirrored else order)
     exact = Wearer(snug_mm=max(40.0, piece.design.strip_mm))
-    piece = replace(piece, wearer=exact)
-    if most_motifs(piece.design, exact.target_mm(piece.design.closure)) != len(piece.design.motifs):
+    pattern = worn_by(piece, exact).pattern
+    if most_motifs(pattern, exact.target_mm(piece.design.closure)) != len(piece.design.motifs):
         return
-    resized = resize(piece, Wearer(snug_mm=there))
-    assert isinstance(resized, Piece)
-    assert resized.design.strip_mm <= there + 1e-6
-    assert resize(resized, exact) == piece
+    other = resized(pattern, Wearer(snug_mm=there))
+    assert weave(other).strip_mm <= there + 1e-6
+    assert resized(other, exact) == pattern
 
 
 def test_a_resized_piece_keeps_its_order_or_its_mirror() -> None:
-    longer = resize(anklet((1, 2, 3)), Wearer(snug_mm=7 * 12.4 + 3.1))
-    assert isinstance(longer, Piece)
-    assert [motif[0].beads[0] for motif in longer.design.motifs] == [1, 2, 3, 1, 2, 3, 1]
-    mirrored = resize(anklet((1, 2, 3, 2, 1)), Wearer(snug_mm=4 * 12.4 + 3.1))
-    assert isinstance(mirrored, Piece)
-    assert [motif[0].beads[0] for motif in mirrored.design.motifs] == [1, 2, 2, 1]
+    longer = resized(anklet((1, 2, 3)).pattern, Wearer(snug_mm=7 * 12.4 + 3.1))
+    assert [motif[0].beads[0] for motif in weave(longer).motifs] == [1, 2, 3, 1, 2, 3, 1]
+    mirrored = resized(anklet((1, 2, 3, 2, 1)).pattern, Wearer(snug_mm=4 * 12.4 + 3.1))
+    assert [motif[0].beads[0] for motif in weave(mirrored).motifs] == [1, 2, 2, 1]
 
 
 def test_a_limb_too_thin_for_one_motif_is_told() -> None:
     piece = from_json((KEPT / "v1-proposed.json").read_text("utf-8"))
-    wide = replace(piece, design=replace(piece.design, base_pitch_mm=12.0))
+    wide = replace(piece.pattern, base=replace(piece.pattern.base, pitch_mm=12.0))
     short = resize(wide, Wearer(snug_mm=45.0))
     assert isinstance(short, TooShort)
     assert short.needs_mm > short.target_mm
@@ -150,13 +161,13 @@ def test_measuring_half_way_offers_ways_on() -> None:
     # Twelve motifs of 3 dangles and a divider are 49 base beads: 151.9 mm as planned at 3.1 mm.
     piece = anklet((1, 2, 3) * 4)
     wearer = Wearer(snug_mm=155.0)
-    same = ways_on(piece.design, wearer, Swatch(beads=40, length_mm=124.0))
+    same = ways_on(piece.pattern, wearer, Woven(beads=40, length_mm=124.0))
     assert [way.words for way in same] == ["Keep all motifs"]
-    long = ways_on(piece.design, wearer, Swatch(beads=24, length_mm=78.0))
+    long = ways_on(piece.pattern, wearer, Woven(beads=24, length_mm=78.0))
     assert long[0].words.startswith("Leave out 1 motif")
     assert long[0].slack_mm >= 0.0 > long[-1].slack_mm
     assert long[0].counts.base_beads == long[0].design.base_beads == 45
-    short = ways_on(piece.design, wearer, Swatch(beads=40, length_mm=112.0))
+    short = ways_on(piece.pattern, wearer, Woven(beads=40, length_mm=112.0))
     assert short[0].words.startswith("Add 1 motif")
     assert "link bead" in short[-1].words
     for way in (*same, *long, *short):

@@ -3,10 +3,13 @@ from collections import Counter
 import numpy as np
 import pytest
 
+from explorer import changes
 from explorer.contrast import looks_of
 from explorer.contrast_piece import judge_piece
 from explorer.design import Column, Design, build, motif_bead
+from explorer.lift import lift
 from explorer.suggest import LEAST_GAIN, Change, in_words, suggest
+from explorer.weave import weave
 from palettes.beads import Bead
 from palettes.charts import bead_kinds, palette
 
@@ -41,7 +44,7 @@ def test_every_number_is_that_of_the_changed_piece(seed: int) -> None:
     looks = looks_of("typical,deutan", "daylight,lamplight")
     now = judge_piece(design, looks=looks).weakest
     assert now is not None
-    found = suggest(design, at_hand=beads_of("lolly-van"), looks=looks)
+    found = suggest(lift(design), at_hand=beads_of("lolly-van"), looks=looks)
     assert found
     for suggestion in found:
         then = judge_piece(suggestion.design, looks=looks)
@@ -54,20 +57,27 @@ def test_every_number_is_that_of_the_changed_piece(seed: int) -> None:
 
 
 def test_best_first_and_no_more_than_asked() -> None:
-    found = suggest(piece((4, 6, 0, 1, 5)), at_hand=beads_of("lolly-van"), most=3)
+    found = suggest(lift(piece((4, 6, 0, 1, 5))), at_hand=beads_of("lolly-van"), most=3)
     assert len(found) == 3
     assert [s.weakest_to for s in found] == sorted((s.weakest_to for s in found), reverse=True)
 
 
+def mains(design: Design) -> list[Bead]:
+    return [design.beads[motif_bead(motif)] for motif in design.motifs]
+
+
+def hanging(design: Design, motif: int) -> list[list[Bead]]:
+    return [[design.beads[n] for n in column.beads] for column in design.motifs[motif]]
+
+
 def test_a_swap_keeps_the_counts() -> None:
     design = piece((4, 6, 0, 1, 5, 2))
-    swaps = [s for s in suggest(design) if s.change is Change.SWAP]
+    swaps = [s for s in suggest(lift(design)) if s.change is Change.SWAP]
     assert swaps
     for swap in swaps:
-        mains = [motif_bead(motif) for motif in swap.design.motifs]
-        assert Counter(mains) == Counter(motif_bead(motif) for motif in design.motifs)
-        changed = [i for i, motif in enumerate(design.motifs) if motif != swap.design.motifs[i]]
-        assert tuple(changed) == swap.motifs
+        assert Counter(mains(swap.design)) == Counter(mains(design))
+        before, after = mains(design), mains(swap.design)
+        assert tuple(i for i, bead in enumerate(before) if bead != after[i]) == swap.motifs
 
 
 def test_a_swap_finds_what_brute_force_finds() -> None:
@@ -81,7 +91,7 @@ def test_a_swap_finds_what_brute_force_finds() -> None:
             weakest = judge_piece(piece(tuple(turned))).weakest
             assert weakest is not None
             best = max(best, weakest.worst)
-    found = [s.weakest_to for s in suggest(design, most=99) if s.change is Change.SWAP]
+    found = [s.weakest_to for s in suggest(lift(design), most=99) if s.change is Change.SWAP]
     assert max(found) == pytest.approx(best)
 
 
@@ -96,8 +106,9 @@ def test_a_new_bead_replaces_the_colour_everywhere_and_only_in_motifs() -> None:
         order=(4, 6, 0, 4, 6),
         divider_base_beads=1,
     )
-    found = suggest(design, at_hand=beads_of("lolly-van"), most=99)
-    new = [s for s in found if s.change is Change.NEW_BEAD and s.old_bead == beads[4]]
+    found = suggest(lift(design), at_hand=beads_of("lolly-van"), most=99)
+    old = palette("rockpool").swatches[4]
+    new = [s for s in found if s.change is Change.NEW_BEAD and s.old == old]
     assert new
     for suggestion in new:
         hanging = {
@@ -106,7 +117,9 @@ def test_a_new_bead_replaces_the_colour_everywhere_and_only_in_motifs() -> None:
             for column in motif
             for bead in column.beads
         }
-        assert suggestion.new_bead in hanging
+        new_bead = suggestion.new
+        assert new_bead is not None
+        assert (new_bead.name, new_bead.hex, ROUND) in {(b.name, b.hex, b.kind) for b in hanging}
         assert beads[4] not in hanging
         assert all(
             suggestion.design.beads[column.base] == beads[4]
@@ -117,14 +130,14 @@ def test_a_new_bead_replaces_the_colour_everywhere_and_only_in_motifs() -> None:
 def test_beads_of_another_kind_are_not_offered() -> None:
     cubes = tuple(Bead(name=b.name, kind=CUBE, hex=b.hex) for b in beads_of("lolly-van"))
     assert not any(
-        s.change is Change.NEW_BEAD for s in suggest(piece((4, 6, 0)), at_hand=cubes, most=99)
+        s.change is Change.NEW_BEAD for s in suggest(lift(piece((4, 6, 0))), at_hand=cubes, most=99)
     )
 
 
 def test_a_named_pair_is_mended_rather_than_the_weakest() -> None:
     design = piece((4, 6, 0, 1, 5, 2))
     strong = judge_piece(design).motifs[-1]
-    for suggestion in suggest(design, pair=strong, at_hand=beads_of("lolly-van")):
+    for suggestion in suggest(lift(design), pair=strong, at_hand=beads_of("lolly-van")):
         assert suggestion.pair_from == strong.worst
         assert suggestion.pair_to > strong.worst
 
@@ -133,7 +146,7 @@ def test_mending_one_pair_never_makes_a_weaker_one() -> None:
     design = piece((4, 6, 0))
     # To give motif 2 the third motif's bead would mend the first pair and ruin the second.
     pair = next(row for row in judge_piece(design).motifs if row.i == 0)
-    for suggestion in suggest(design, pair=pair, most=99):
+    for suggestion in suggest(lift(design), pair=pair, most=99):
         assert suggestion.weakest_to >= suggestion.weakest_from
 
 
@@ -150,17 +163,43 @@ def test_accents_stay_when_main_beads_swap() -> None:
         motifs=tuple(motif(m) for m in (4, 6, 0, 1)),
         dividers=((Column(base=base),),) * 5,
     )
-    for swap in (s for s in suggest(design) if s.change is Change.SWAP):
-        assert all(m[0].beads[2] == 2 for m in swap.design.motifs)
+    swaps = [s for s in suggest(lift(design)) if s.change is Change.SWAP]
+    assert swaps
+    for swap in swaps:
+        assert all(swap.design.beads[m[0].beads[2]] == beads[2] for m in swap.design.motifs)
+        assert mains(swap.design) != mains(design)
+
+
+def test_what_was_done_by_hand_stays_and_a_locked_motif_is_left_alone() -> None:
+    hand = palette("lolly-van").swatches[0]
+    pattern = changes.tips(lift(piece((4, 6, 0, 1, 5))), kind=bead_kinds()["drop 3.4"]).pattern
+    pattern = changes.paint_bead(pattern, 2, 1, 0, hand).pattern
+    found = suggest(pattern, at_hand=beads_of("lolly-van"), most=99)
+    assert {s.change for s in found} == set(Change)
+    for suggestion in found:
+        design = suggestion.design
+        tips = {design.beads[column.beads[-1]].kind.name for m in design.motifs for column in m}
+        assert tips == {"drop 3.4"}
+        # Another colour for a whole motif paints over what was painted in it.
+        if suggestion.change is not Change.OWN_BEAD or suggestion.motifs != (2,):
+            assert design.beads[design.motifs[2][1].beads[0]].hex == hand.hex
+    weakest = judge_piece(weave(pattern)).weakest
+    assert weakest is not None
+    locked = changes.lock(pattern, weakest.i).pattern
+    others = suggest(locked, at_hand=beads_of("lolly-van"), most=99)
+    assert others
+    for suggestion in others:
+        kept = suggestion.changed.pattern
+        assert hanging(weave(kept), weakest.i) == hanging(weave(locked), weakest.i)
 
 
 @pytest.mark.parametrize("order", [(0,), (3, 3)])
 def test_nothing_to_mend_or_to_mend_with(order: tuple[int, ...]) -> None:
-    assert suggest(piece(order)) == ()
+    assert suggest(lift(piece(order))) == ()
 
 
 def test_words() -> None:
-    found = suggest(piece((4, 6, 0, 1, 5)), at_hand=beads_of("lolly-van"), most=99)
+    found = suggest(lift(piece((4, 6, 0, 1, 5))), at_hand=beads_of("lolly-van"), most=99)
     said = {s.change: in_words(s) for s in found}
     assert set(said) == set(Change)
     assert said[Change.SWAP].startswith("Swap motifs ")
@@ -174,5 +213,5 @@ def test_no_change_hides_a_weak_pair_behind_the_same_beads(seed: int) -> None:
     order = tuple(np.random.default_rng(50 + seed).integers(0, 4, 9).tolist())
     design = piece(order)
     before = len(judge_piece(design).repeats)
-    for suggestion in suggest(design, most=99):
+    for suggestion in suggest(lift(design), most=99):
         assert len(judge_piece(suggestion.design).repeats) <= before

@@ -32,6 +32,7 @@ from explorer.piece import Piece, from_json, to_json
 from explorer.share import from_code, to_code
 from explorer.swatch import parse_swatch
 from explorer.thread import thread_plan
+from explorer.weave import weave
 from gallery.photos import PhotoError, read_photo
 from palettes.charts import palette, parse_palette
 from palettes.errors import ChartError
@@ -216,11 +217,14 @@ def _picture(content: bytes) -> None:
 
 
 def _events(sent: object) -> None:
-    design = from_json(pieces()[0]).design
+    pattern = from_json(pieces()[0]).pattern
+    base_beads = weave(pattern).base_beads
     swatches = (Swatch(name="a", hex="#102030"), Swatch(name="b", hex="#405060"))
     events = read_events(sent, epoch="e", done=0)
-    for after in applied(design, events, swatches, everywhere=True):
-        assert counts(after).base_beads == design.base_beads
+    for event in events:
+        after = applied(pattern, event, swatches, everywhere=True)
+        pattern = pattern if after is None else after.pattern
+        assert counts(weave(pattern)).base_beads == pattern.base_beads == base_beads
     read_strokes(sent, epoch="e", done=0)
     read_presses(sent, frozenset(("m0", "a")), epoch="e", done=0)
     tap_place(sent)

@@ -10,7 +10,7 @@ import sys
 from explorer.brief import Brief, Strip, Wearer
 from explorer.counts import counts
 from explorer.layout import rows_scene
-from explorer.piece import piece_of, to_json
+from explorer.piece import Piece, to_json
 from explorer.propose import Proposals, propose
 from explorer.share import to_code
 from explorer.sheet import making_sheet
@@ -39,7 +39,7 @@ def digests() -> dict[str, str]:
     )
     found = propose(brief)
     assert isinstance(found, Proposals)
-    pieces = [piece_of(design=one.design) for one in found.proposals]
+    pieces = [Piece(pattern=one.pattern) for one in found.proposals]
     first = pieces[0]
     return {
         "pieces": _digest("".join(map(to_json, pieces)).encode()),

@@ -150,11 +150,12 @@ def hostile_piece(text: str) -> Piece:
     from explorer.app.demo import demo
 
     piece = demo().piece
-    beads = tuple(replace(bead, name=f"{text} {i}") for i, bead in enumerate(piece.design.beads))
-    design = replace(
-        piece.design, beads=beads, closure=replace(piece.design.closure, kind=text)
-    )  # fmt: skip
-    return replace(piece, design=design, name=text, notes=text)
+    pattern = piece.pattern
+    colours = tuple(replace(colour, name=f"{text} {i}") for i, colour in enumerate(pattern.colours))
+    ends = replace(pattern.ends, closure=replace(pattern.ends.closure, kind=text))
+    return replace(
+        piece, pattern=replace(pattern, colours=colours, ends=ends), name=text, notes=text
+    )
 
 
 @pytest.mark.parametrize("text", HOSTILE)
