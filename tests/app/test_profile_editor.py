@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from tests.app.conftest import Site
 
 WORK = demo()
-DESIGN = WORK.piece.design
+PATTERN = WORK.piece.pattern
 A, B = (2, 4, 7, 4, 2), (4, 3, 2, 3, 4)
 
 
@@ -76,18 +76,18 @@ def test_nothing_a_browser_sends_is_an_error(items: list[dict[str, Any]]) -> Non
 
 
 def test_the_scope_is_what_was_picked_as_far_as_the_piece_has_it() -> None:
-    assert shaping.scope_of(DESIGN, "", "A").profile == A
-    assert shaping.scope_of(DESIGN, "AB", "B").profile == B
+    assert shaping.scope_of(PATTERN, "", "A").profile == A
+    assert shaping.scope_of(PATTERN, "AB", "B").profile == B
     # the demo has two outlines in turn, so there is neither a third nor all alike
-    assert shaping.scope_of(DESIGN, "A", "C").target == "A"
-    assert shaping.scope_of(DESIGN, "A", "A").pattern == "AB"
-    own = shaping.scope_of(DESIGN, shaping.OWN, "m3")
-    assert (own.pattern, own.target, own.profile) == ("own", "m3", B)
-    assert shaping.scope_of(DESIGN, shaping.OWN, "m99").target == "m0"
+    assert shaping.scope_of(PATTERN, "A", "C").target == "A"
+    assert shaping.scope_of(PATTERN, "A", "A").letters == "AB"
+    own = shaping.scope_of(PATTERN, shaping.OWN, "m3")
+    assert (own.letters, own.target, own.profile) == ("own", "m3", B)
+    assert shaping.scope_of(PATTERN, shaping.OWN, "m99").target == "m0"
 
 
 def test_patterns_need_their_letters_before_the_middle() -> None:
-    assert [shaping.patterns_for(n) for n in (1, 2, 3, 4, 5)] == [
+    assert [shaping.letters_for(n) for n in (1, 2, 3, 4, 5)] == [
         ("A",),
         ("A",),
         ("A", "AB"),
@@ -96,13 +96,13 @@ def test_patterns_need_their_letters_before_the_middle() -> None:
     ]
 
 
-@pytest.mark.parametrize("pattern", ["A", "AB", "ABCB"])
-def test_a_pattern_begins_with_the_outline_that_is_edited(pattern: str) -> None:
-    scope = shaping.scope_of(DESIGN, "AB", "A")
-    after = shaping.with_pattern(DESIGN, scope, pattern)
-    found = shaping.scope_of(after, pattern, "A")
-    assert (found.pattern, found.profile) == (pattern, A)
-    assert len(set(found.outlines.profiles)) == len(set(pattern))
+@pytest.mark.parametrize("letters", ["A", "AB", "ABCB"])
+def test_turns_begin_with_the_outline_that_is_edited(letters: str) -> None:
+    scope = shaping.scope_of(PATTERN, "AB", "A")
+    after = shaping.with_letters(PATTERN, scope, letters).pattern
+    found = shaping.scope_of(after, letters, "A")
+    assert (found.letters, found.profile) == (letters, A)
+    assert len(set(found.profiles)) == len(set(letters))
 
 
 def test_stretching_keeps_a_shape_and_its_ends() -> None:
