@@ -5,7 +5,7 @@ from itertools import chain, count
 from math import ceil
 
 from explorer.app.demo import bead_of
-from explorer.app.refit import main_base, meant, motif_beads_in_order, refitted
+from explorer.app.refit import main_base, meant, motif_beads_in_order, refitted, words_of
 from explorer.app.sizing import Measured, Sizing, measured, with_repeat
 from explorer.app.state import Tray, Work
 from explorer.brief import Brief
@@ -53,7 +53,7 @@ def resized(work: Work, sizing: Sizing) -> Work:
             return after
     else:
         found = refitted(pattern, to, fit, quick=sizing.quick)
-    return replace(after, piece=meant(work.piece, found.pattern))
+    return replace(after, piece=meant(work.piece, found.pattern), told=words_of(found))
 
 
 def with_partner(work: Work, sizing: Sizing) -> Sizing:
@@ -106,11 +106,12 @@ def that_goes_round(work: Work) -> Work | None:
 
 def with_tray(work: Work, tray: Tray) -> Work:
     """The piece in the colours of another tray, put in the order that stands apart best."""
-    pattern = recolour(work.piece.pattern, tray.swatches, tray.base).pattern
+    found = recolour(work.piece.pattern, tray.swatches, tray.base)
+    pattern, told = found.pattern, words_of(found)
     free = pattern.order.arrangement is Arrangement.FREE
     if free and pattern.inside.colouring is Colouring.PLAIN:
         pattern = reordered(pattern, tray.swatches)
-    return replace(work, tray=tray, piece=meant(work.piece, pattern))
+    return replace(work, tray=tray, piece=meant(work.piece, pattern), told=told)
 
 
 def reordered(pattern: Pattern, swatches: tuple[Swatch, ...]) -> Pattern:

@@ -148,6 +148,47 @@ def test_longest_and_shortest_stretch_the_outline_that_is_edited() -> None:
     assert _profiles(app)[0] == A
 
 
+def _pulled() -> None:
+    import streamlit as st
+
+    from explorer import changes
+    from explorer.app import session
+    from explorer.app.parts import profile_editor, table
+    from explorer.app.strokes import Stroke
+    from explorer.pattern import outline_of
+
+    def pull(number: int, target: str) -> None:
+        profile_editor._do(
+            Stroke(number=number, drag=number, target=target, place=2, length=9, mirror=True)
+        )
+
+    session.begin()
+    if "begun" not in st.session_state:
+        st.session_state["begun"] = True
+        pattern = session.work().piece.pattern
+        own = changes.outline(pattern, outline_of((1, 1, 1, 1, 1)), motif=4).pattern
+        session.commit_pattern(changes.lock(own, 3).pattern)
+    table.table()
+    st.button("all", key="all", on_click=pull, args=(1, "A"))
+    st.button("locked", key="locked", on_click=pull, args=(2, "m3"))
+
+
+def test_a_pulled_bar_tells_which_motifs_keep_their_own_outline() -> None:
+    app = _run(_pulled)
+    app.button(key="all").click().run()
+    assert not app.exception
+    assert [max(p) for p in _profiles(app)[:5]] == [9, 4, 9, 4, 1]
+    assert "Motifs 4, 5 keep an outline of their own." in _said(app)
+    before = _profiles(app)
+    app.button(key="locked").click().run()
+    assert _profiles(app) == before
+    assert "Motif 4 is locked. Unlock it first, or choose another." in _said(app)
+
+
+def _said(app: AppTest) -> str:
+    return " ".join(element.proto.body for element in app.get("html"))
+
+
 def test_turning_beads_dividers_and_links_are_steps() -> None:
     app = _run()
     app.selectbox(key="tip_kind").select("drop 3.4").run()

@@ -10,9 +10,10 @@ from explorer.app import steps
 from explorer.app.demo import demo, tray_of
 from explorer.app.refit import motif_hexes
 from explorer.app.sizing import Measured, Sizing, measured
+from explorer.app.state import History, changed
 from explorer.bead_numbers import tidied
 from explorer.brief import Brief
-from explorer.changes import outline
+from explorer.changes import outline, paint_base, paint_strip_bead
 from explorer.counts import counts
 from explorer.design import motif_profile
 from explorer.errors import BriefError
@@ -72,6 +73,25 @@ def test_there_and_back_is_the_same_piece() -> None:
     assert len(short.piece.design.motifs) < 11
     back = steps.resized(short, WORK.sizing)
     assert back.piece == WORK.piece
+
+
+def test_what_another_strip_gave_up_is_told_once_and_is_no_part_of_the_work() -> None:
+    touched = paint_strip_bead(PATTERN, 0, WORK.tray.swatches[3]).pattern
+    work = replace(WORK, piece=replace(WORK.piece, pattern=touched))
+    after = steps.resized(work, replace(WORK.sizing, dangles=7))
+    assert after.told == ("Dividers and ends done by hand follow the rule now.",)
+    history = changed(History(now=work), after)
+    assert history.now.told == ()
+    assert history.now == after
+    # Another measurement gives nothing up: the touched divider is there.
+    assert steps.resized(work, replace(WORK.sizing, snug="215 mm")).told == ()
+
+
+def test_another_palette_tells_of_a_base_that_had_two_colours() -> None:
+    two = paint_base(PATTERN, WORK.tray.swatches[:2]).pattern
+    work = replace(WORK, piece=replace(WORK.piece, pattern=two))
+    assert steps.with_tray(work, tray_of("hush")).told == ("The base has one colour now.",)
+    assert steps.with_tray(WORK, tray_of("hush")).told == ()
 
 
 def test_a_box_that_makes_no_sense_keeps_the_piece_and_what_was_typed() -> None:

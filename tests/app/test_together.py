@@ -10,10 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from streamlit.testing.v1 import AppTest
 
+from explorer.app import state
 from explorer.app.child_hints import changed_words, hint, labels, part_words
 from explorer.app.child_words import child_word, child_words
 from explorer.app.demo import demo
 from explorer.app.events import painted
+from explorer.app.parts import picture
 from explorer.app.puzzle import from_text, questions, solved, to_text
 from explorer.app.refit import motif_hexes
 from explorer.app.state import Tapped
@@ -346,6 +348,30 @@ def _page() -> None:
 
     session.begin()
     together.view()
+
+
+def _picked() -> None:
+    import streamlit as st
+
+    from explorer.app import session
+    from explorer.app.parts import picture
+
+    session.begin()
+    st.button("sent", key="sent", on_click=picture._on_events)
+
+
+def test_a_motif_that_was_only_picked_is_not_said_to_be_of_its_colour_already(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    app = AppTest.from_function(_picked, default_timeout=90).run()
+    epoch = app.session_state[state.EPOCH]
+    for number, act, tapped in ((1, "pick", False), (2, "paint", True)):
+        item = {"n": number, "epoch": epoch, "act": act, "id": "m3", "value": 0}
+        monkeypatch.setattr(picture, "_sent", lambda _, item=item: [item])
+        app.button(key="sent").click().run()
+        assert not app.exception
+        assert app.session_state[state.NEXT] == 3
+        assert (state.TAPPED in app.session_state) is tapped
 
 
 def test_what_a_press_changes_is_said_before() -> None:
