@@ -2,6 +2,7 @@
 
 import base64
 import json
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -9,17 +10,16 @@ from typing import Any
 import pytest
 
 from explorer.app import steps
-from explorer.app.choosing import Choosing, asked, from_text, mark, shown, to_text
-from explorer.app.demo import demo
+from explorer.app.choosing import Choosing, from_text, mark, shown, to_text
 from explorer.app.kept import choosing_from
 from explorer.app.kept import from_text as table_from
 from explorer.app.kept_steps import Packer
 from explorer.app.state import Work
-from explorer.brief import Brief
 from explorer.contrast_piece import motifs_as_seen
+from explorer.design import Design
 from explorer.piece import digest
-from explorer.propose import Proposals, propose
 from explorer.weave import weave
+from palettes.beads import Bead
 
 # As the program wrote it before a piece was kept as what was meant: the table, its steps, and marks
 # of every step's beads, of what was kept among proposals and of all twelve that were asked for.
@@ -56,13 +56,13 @@ def test_another_size_goes_on_from_the_first_form() -> None:
     # The piece on the table was made shorter; what was cut off is not lost by it.
     assert len(_work().piece.design.motifs) < len(before.piece.design.motifs)
     back = steps.resized(_work(), before.sizing).piece.design
-    assert _looks(back.motifs, back) == _looks(before.piece.design.motifs, before.piece.design)
+    assert _motifs(back) == _motifs(before.piece.design)
     longer = steps.resized(_work(), after.sizing).piece.design
-    assert _looks(longer.motifs, longer) == _looks(after.piece.design.motifs, after.piece.design)
+    assert _motifs(longer) == _motifs(after.piece.design)
 
 
-def _looks(motifs: Any, design: Any) -> list[list[list[Any]]]:
-    return [[[design.beads[bead] for bead in one.beads] for one in motif] for motif in motifs]
+def _motifs(design: Design) -> list[list[list[Bead]]]:
+    return [[[design.beads[n] for n in one.beads] for one in motif] for motif in design.motifs]
 
 
 def test_what_was_kept_and_put_away_and_asked_for_stands() -> None:
@@ -78,16 +78,15 @@ def test_what_was_kept_and_put_away_and_asked_for_stands() -> None:
     assert from_text(to_text(choosing)) == choosing
 
 
-def test_the_same_question_gets_the_same_proposals_and_those_put_away_stay_so() -> None:
-    brief, _ = asked(demo(), Choosing(seed=7), 12)
-    assert isinstance(brief, Brief)
-    found = propose(brief)
-    assert isinstance(found, Proposals)
-    assert [mark(proposal.design) for proposal in found.proposals] == KEPT["asked"]
-    # The last two were put away, and are still.
-    assert shown(_choosing(), found.proposals) == found.proposals[:-2]
-    designs = [proposal.design for proposal in found.proposals]
-    assert all(proposal.design in designs for proposal in _choosing().kept)
+def test_what_was_put_away_is_known_again_by_the_same_mark() -> None:
+    choosing = _choosing()
+    assert len(choosing.away) == 2
+    assert choosing.away == set(KEPT["asked"][-2:])
+    # Marks are of beads as they are numbered: a piece that is woven now has the one it had.
+    marks = [mark(proposal.design) for proposal in choosing.kept]
+    assert marks == [KEPT["asked"][0], KEPT["asked"][6]]
+    both = replace(choosing, away=choosing.away | {marks[0]})
+    assert shown(both, choosing.kept) == choosing.kept[1:]
 
 
 def test_proposals_kept_before_the_strongest_was_told_are_judged_anew() -> None:

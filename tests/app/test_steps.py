@@ -13,7 +13,8 @@ from explorer.app.sizing import Measured, Sizing, measured
 from explorer.app.state import History, changed
 from explorer.bead_numbers import tidied
 from explorer.brief import Brief
-from explorer.changes import outline, paint_base, paint_strip_bead
+from explorer.cautions import Wear
+from explorer.changes import outline, paint_base, paint_dangle, paint_motif, paint_strip_bead
 from explorer.counts import counts
 from explorer.design import motif_profile
 from explorer.errors import BriefError
@@ -134,6 +135,33 @@ def test_every_palette_dresses_the_demo_and_is_used_up(name: str) -> None:
     assert counts(after.piece.design).total == counts(WORK.piece.design).total
     bases = {after.piece.design.beads[c.base].hex for _, c in after.piece.design.columns()}
     assert bases == {tray.base.hex}
+
+
+def test_another_palette_keeps_what_was_coloured_by_hand_and_says_so() -> None:
+    colours = WORK.tray.swatches
+    touched = paint_dangle(PATTERN, 0, 1, colours[3]).pattern
+    touched = paint_motif(touched, 5, colours[2]).pattern
+    work = replace(WORK, piece=replace(WORK.piece, pattern=touched))
+    after = steps.with_tray(work, tray_of("hush"))
+    design = after.piece.design
+    own, dangle = motif_hexes(design)[0], design.beads[design.motifs[0][1].beads[0]].hex
+    assert dangle != own
+    assert {own, dangle} <= {swatch.hex for swatch in after.tray.swatches}
+    assert after.told == ("Motif 6 keeps the colour given by hand.",)
+
+
+@pytest.mark.parametrize("wear", list(Wear))
+def test_what_it_is_worn_as_changes_the_box_of_the_ease_with_the_ease(wear: Wear) -> None:
+    pattern = replace(PATTERN, worn=replace(PATTERN.worn, own_ease=False))
+    work = replace(WORK, piece=replace(WORK.piece, pattern=pattern))
+    after = steps.with_wear(work, wear, lambda text: text.replace(".", ","))
+    to = measured(after.sizing)
+    assert isinstance(to, Measured)
+    assert to.wearer == after.piece.wearer
+    assert after.piece.wear is wear
+    # Another box that changes later does not bring the old ease back.
+    again = steps.resized(after, replace(after.sizing, closure="18 mm"))
+    assert again.piece.wearer == after.piece.wearer
 
 
 def test_own_colours_are_read_with_any_separator() -> None:
