@@ -17,6 +17,11 @@ def meant(piece: Piece, pattern: Pattern) -> Piece:
     return replace(piece, pattern=pattern)
 
 
+def words_of(changed: changes.Changed) -> tuple[str, ...]:
+    """All that is to be told of a change: what it gave up, what sleeps, what is to be decided."""
+    return (*changed.gave_up, *changed.asleep, *changed.asks)
+
+
 def refitted(pattern: Pattern, to: Measured, fit: Fit, *, quick: bool = False) -> changes.Changed:
     """The pattern on another strip: its motifs in their order, as many as fit.
 

@@ -12,7 +12,7 @@ from explorer.app.areas import Reach
 from explorer.app.choosing import Choosing
 from explorer.app.demo import demo
 from explorer.app.kept import from_text
-from explorer.app.refit import meant
+from explorer.app.refit import meant, words_of
 from explorer.app.state import History, Tray, Work
 from explorer.changes import Changed
 from explorer.pattern import Pattern
@@ -86,6 +86,8 @@ def work() -> Work:
 def commit(after: Work) -> None:
     """Make a step that an undo takes back."""
     keep(state.changed(history(), after))
+    if after.told:
+        st.session_state[state.TOLD] = (after.piece.pattern, after.told)
 
 
 def commit_piece(piece: Piece) -> None:
@@ -106,8 +108,7 @@ def commit_changed(changed: Changed) -> None:
 
 def tell(changed: Changed) -> None:
     """Tell what a change had to give up, once its piece lies on the table."""
-    words = (*changed.gave_up, *changed.asleep, *changed.asks)
-    st.session_state[state.TOLD] = (changed.pattern, words)
+    st.session_state[state.TOLD] = (changed.pattern, words_of(changed))
 
 
 def refused(words: str) -> None:

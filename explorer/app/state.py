@@ -70,12 +70,21 @@ class Tray:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Work:
-    """Everything that an undo takes back: the piece, its colours, and what it is reckoned by."""
+    """Everything that an undo takes back: the piece, its colours, and what it is reckoned by.
+
+    Attributes:
+        piece: the piece on the table.
+        sizing: the boxes of the Size page.
+        tray: the colours at hand.
+        assumed: what it is reckoned by.
+        told: what the step to it had to give up; said once, and no part of the work.
+    """
 
     piece: Piece
     sizing: Sizing
     tray: Tray
     assumed: Assumed = USUAL
+    told: tuple[str, ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,12 +118,12 @@ def changed(history: History, work: Work) -> History:
     if work == history.now:
         return history
     past = (*history.past, history.now)[-MOST_STEPS:]
-    return History(now=work, past=past)
+    return History(now=replace(work, told=()), past=past)
 
 
 def amended(history: History, work: Work) -> History:
     """The history with the present exchanged, for what is no step of its own, such as a name."""
-    return replace(history, now=work)
+    return replace(history, now=replace(work, told=()))
 
 
 def undone(history: History) -> History:

@@ -1,26 +1,35 @@
 """The steps a maker can take, each from one state of the work to the next."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from itertools import chain, count
 from math import ceil
 
 from explorer.app.demo import bead_of
-from explorer.app.refit import main_base, meant, motif_beads_in_order, refitted
+from explorer.app.refit import main_base, meant, motif_beads_in_order, refitted, words_of
 from explorer.app.sizing import Measured, Sizing, measured, with_repeat
 from explorer.app.state import Tray, Work
 from explorer.brief import Brief
-from explorer.changes import TooShort, in_order, paint_base, recolour, resize, restyle
+from explorer.cautions import Wear
+from explorer.changes import (
+    Changed,
+    TooShort,
+    arrange,
+    paint_base,
+    recolour,
+    resize,
+    restyle,
+    wear_as,
+)
 from explorer.colouring import Colouring
 from explorer.crowding import usual_hanging
 from explorer.errors import BriefError
 from explorer.fit import TOLERANCE_MM, Alternative, Fit
 from explorer.hexes import parse_colours
-from explorer.order_choice import choose_order, differences
-from explorer.pattern import Pattern
 from explorer.piece import Piece, worn_by
 from explorer.profile_generator import usual_longest
 from explorer.propose import Proposal
-from explorer.sequence_types import Arrangement, NoOrder, OrderBrief
+from explorer.sequence_types import Arrangement
 from explorer.sitting import going_round
 from explorer.wearers import own_ease
 from palettes.charts import bead_kinds
@@ -53,7 +62,24 @@ def resized(work: Work, sizing: Sizing) -> Work:
             return after
     else:
         found = refitted(pattern, to, fit, quick=sizing.quick)
-    return replace(after, piece=meant(work.piece, found.pattern))
+    return replace(after, piece=meant(work.piece, found.pattern), told=words_of(found))
+
+
+def with_wear(work: Work, wear: Wear, written: Callable[[str], str] = str) -> Work:
+    """The work worn elsewhere; an ease that nobody set by hand follows, and so does its box.
+
+    Args:
+        work: the work.
+        wear: what the piece is worn as from now on.
+        written: writes figures as the maker does.
+    """
+    found = wear_as(work.piece.pattern, wear)
+    after = replace(work, piece=meant(work.piece, found.pattern), told=words_of(found))
+    wearer, old = after.piece.wearer, work.piece.wearer
+    if wearer is None or old is None or wearer.ease_mm == old.ease_mm:
+        return after
+    sizing = replace(work.sizing, ease=written(f"{wearer.ease_mm:g} mm"))
+    return replace(after, sizing=sizing)
 
 
 def with_partner(work: Work, sizing: Sizing) -> Sizing:
@@ -105,21 +131,25 @@ def that_goes_round(work: Work) -> Work | None:
 
 
 def with_tray(work: Work, tray: Tray) -> Work:
-    """The piece in the colours of another tray, put in the order that stands apart best."""
-    pattern = recolour(work.piece.pattern, tray.swatches, tray.base).pattern
-    free = pattern.order.arrangement is Arrangement.FREE
-    if free and pattern.inside.colouring is Colouring.PLAIN:
-        pattern = reordered(pattern, tray.swatches)
-    return replace(work, tray=tray, piece=meant(work.piece, pattern))
+    """The piece in the colours of another tray, put in the order that stands apart best.
+
+    What was coloured by hand stays where it is, in one of the new colours.
+    """
+    found = recolour(work.piece.pattern, tray.swatches, tray.base)
+    free = found.pattern.order.arrangement is Arrangement.FREE
+    if free and found.pattern.inside.colouring is Colouring.PLAIN:
+        found = reordered(found, tray.swatches)
+    piece = meant(work.piece, found.pattern)
+    return replace(work, tray=tray, piece=piece, told=words_of(found))
 
 
-def reordered(pattern: Pattern, swatches: tuple[Swatch, ...]) -> Pattern:
-    """The pattern with all the swatches in the order that stands apart best."""
-    lab = srgb1_to_lab(hexes_to_srgb1([swatch.hex for swatch in swatches]))
-    found = choose_order(differences(lab), OrderBrief(motifs=pattern.run.motifs))
-    if isinstance(found, NoOrder):
-        return pattern
-    return in_order(pattern, swatches, found.order.order).pattern
+def reordered(found: Changed, swatches: tuple[Swatch, ...]) -> Changed:
+    """The change with all the swatches in the order that stands apart best, where there is one."""
+    try:
+        laid = arrange(found.pattern, Arrangement.FREE, swatches)
+    except BriefError:
+        return found
+    return replace(laid, gave_up=(*found.gave_up, *laid.gave_up))
 
 
 def own_tray(text: str, base: Swatch) -> Tray:

@@ -10,6 +10,7 @@ from explorer.colouring import Colouring
 from explorer.counts import counts
 from explorer.design import Design
 from explorer.order_choice import choose_order, differences
+from explorer.pattern import PaintEdit
 from explorer.piece import Piece
 from explorer.sequence_types import NoOrder, OrderBrief, balanced
 from palettes.beads import BeadKind
@@ -119,7 +120,11 @@ def shared_out(
     None where its motifs are not plain, or no order has so many of each.
     """
     pattern = piece.pattern
-    if pattern.inside.colouring is not Colouring.PLAIN:
+    by_hand = any(
+        one.as_it_is or one.colouring or any(isinstance(edit, PaintEdit) for edit in one.edits)
+        for _, one in pattern.motifs
+    )
+    if by_hand or pattern.inside.colouring is not Colouring.PLAIN:
         return None
     lab = srgb1_to_lab(hexes_to_srgb1([swatch.hex for swatch in swatches]))
     brief = OrderBrief(motifs=pattern.run.motifs, least=least, most=most)

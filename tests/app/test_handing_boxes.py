@@ -22,6 +22,7 @@ from explorer.app.demo import demo
 from explorer.app.handing import Handing, amount, line, price_rule, sheet_options, sizes, with_box
 from explorer.app.offers import candidates, offer
 from explorer.app.state import Work
+from explorer.changes import with_motifs
 from explorer.child_page import Level, child_page
 from explorer.customer_page import price
 from explorer.errors import BriefError
@@ -262,9 +263,6 @@ def test_a_code_survives_line_breaks_and_not_a_lost_letter() -> None:
 
 def test_a_strip_that_nobody_wears_is_refused() -> None:
     piece = demo().piece
-    design = piece.design
-    wide = replace(
-        design, motifs=design.motifs * 8, dividers=(*design.dividers[:-1] * 8, design.dividers[-1])
-    )
+    wide = with_motifs(piece.pattern, 8 * piece.pattern.run.motifs)
     with pytest.raises(ChartError, match="1500"):
-        piece_in(to_code(replace(piece, design=wide)))
+        piece_in(to_code(replace(piece, pattern=wide)))

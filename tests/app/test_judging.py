@@ -30,11 +30,14 @@ from explorer.app.parts.judging_words import (
     verdict_words,
     viewer_words,
 )
+from explorer.app.shaping import with_pattern
 from explorer.app.state import History
+from explorer.changes import with_motifs
 from explorer.contrast import looks_of
 from explorer.contrast_piece import Meeting, judge_piece
 from explorer.contrast_words import summary
 from explorer.layout import rows_scene
+from explorer.weave import weave
 from palettes.difference import pairwise
 from palettes.lights import Light
 from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
@@ -190,13 +193,10 @@ def test_the_matrix_holds_the_worst_of_all_that_was_asked() -> None:
 
 
 def test_a_piece_of_one_motif_has_no_neighbours_and_no_fault() -> None:
-    from dataclasses import replace
-
-    design = demo().piece.design
-    single = replace(design, motifs=design.motifs[:1], dividers=design.dividers[:2])
+    single = with_motifs(demo().piece.pattern, 1)
     app = AppTest.from_function(_neighbours, default_timeout=90)
     app.query_params[address.JUDGING] = _PLAIN
-    work = replace(demo(), piece=replace(demo().piece, design=single))
+    work = with_pattern(demo(), single)
     app.run()
     app.session_state[state.HISTORY] = History(now=work)
     app.run()
@@ -207,11 +207,11 @@ def test_a_piece_of_one_motif_has_no_neighbours_and_no_fault() -> None:
 def test_facing_dangles_are_named_only_where_they_differ() -> None:
     from explorer.app.events import painted
 
-    design = demo().piece.design
-    assert {row.meeting for row in rows_of(judge_piece(design))} == {Meeting.MOTIFS}
-    last = len(design.motifs[0]) - 1
-    accent = painted(design, (0, last), demo().tray.swatches[2])
-    rows = rows_of(judge_piece(accent))
+    pattern = demo().piece.pattern
+    assert {row.meeting for row in rows_of(judge_piece(weave(pattern)))} == {Meeting.MOTIFS}
+    last = pattern.width(0) - 1
+    accent = painted(pattern, (0, last), demo().tray.swatches[2]).pattern
+    rows = rows_of(judge_piece(weave(accent)))
     assert [(row.i, row.meeting) for row in rows if row.meeting is Meeting.DANGLES] == [
         (0, Meeting.DANGLES)
     ]

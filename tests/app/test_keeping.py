@@ -19,8 +19,6 @@ from explorer.shelf import Shelf, default_path
 
 
 def _page() -> None:
-    from dataclasses import replace
-
     import streamlit as st
 
     from explorer.app import session, state
@@ -29,8 +27,7 @@ def _page() -> None:
 
     def paint(motif: int) -> None:
         work = session.work()
-        design = painted(work.piece.design, (motif,), work.tray.swatches[0])
-        session.commit(replace(work, piece=replace(work.piece, design=design)))
+        session.commit_changed(painted(work.piece.pattern, (motif,), work.tray.swatches[0]))
 
     def go() -> None:
         st.session_state[state.PLACE] = session.place() + 1

@@ -10,6 +10,7 @@ from explorer.app import state, steps
 from explorer.app.demo import demo, tray_of
 from explorer.app.events import painted
 from explorer.app.kept_steps import MOST_BYTES, MOST_STEPS, Packer
+from explorer.app.shaping import with_pattern
 from explorer.app.state import History, Work
 from explorer.piece import MOST_NOTES
 
@@ -18,10 +19,10 @@ DEMO = demo()
 
 def _painted(work: Work, place: int) -> Work:
     swatches = work.tray.swatches
-    design = work.piece.design
-    motif = place % len(design.motifs)
-    swatch = swatches[(place // len(design.motifs)) % len(swatches)]
-    return replace(work, piece=replace(work.piece, design=painted(design, (motif,), swatch)))
+    pattern = work.piece.pattern
+    motif = place % pattern.run.motifs
+    swatch = swatches[(place // pattern.run.motifs) % len(swatches)]
+    return with_pattern(work, painted(pattern, (motif,), swatch).pattern)
 
 
 def _walk(count: int) -> History:

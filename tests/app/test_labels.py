@@ -12,7 +12,7 @@ from explorer.app import state, steps
 from explorer.app.demo import demo
 from explorer.app.labels import JOINER, as_label
 from explorer.app.state import History, Work
-from explorer.piece import Piece, to_json
+from explorer.piece import Piece, piece_of, to_json
 from tests.app.conftest import running
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ def named_piece() -> Piece:
         for place, motif in enumerate(design.motifs)
     )
     whole = replace(design, beads=(*design.beads, *extra), motifs=motifs)
-    return replace(piece, name=NAMES[0], design=whole, origin=None)
+    return piece_of(whole, name=NAMES[0], wearer=piece.wearer)
 
 
 def _neighbours() -> None:

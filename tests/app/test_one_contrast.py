@@ -14,35 +14,38 @@ from streamlit.testing.v1 import AppTest
 from explorer.__main__ import main
 from explorer.app import address, state
 from explorer.app import cache as kept
-from explorer.app.choosing import Choosing, differences, from_text, to_text
+from explorer.app.choosing import differences
 from explorer.app.demo import demo
 from explorer.app.parts.judging_asked import Asked
 from explorer.app.parts.judging_asked import to_text as asked_text
 from explorer.app.parts.judging_strips import weakest_under
-from explorer.app.plain import to_plain
 from explorer.app.state import History
 from explorer.app.tradeoff import FIRST, tradeoff
 from explorer.app.units import Units
 from explorer.app.views.proposals import card_figures
 from explorer.brief import Brief, Strip, Wearer
 from explorer.candidates import Choices, Mixture, settled
+from explorer.changes import tips
 from explorer.colouring import Colouring
 from explorer.commands.propose import proposal_lines
 from explorer.contrast_piece import judge_piece
 from explorer.contrast_words import measure_words, summary, tenths, weakest_words
 from explorer.design import Design
 from explorer.fit import Fit
+from explorer.lift import lift
 from explorer.orders import Orders
 from explorer.piece import piece_of, to_json
 from explorer.propose import Proposal, Proposals, propose
 from explorer.recipe import make
 from explorer.sequence_types import Arrangement
 from explorer.subsets import Subset
+from explorer.weave import weave
 from palettes.beads import Bead
 from palettes.charts import bead_kinds, palette
 from palettes.difference import pairwise
 from palettes.lights import Light
 from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
+from palettes.swatches import Swatch
 from palettes.viewing import TYPICAL_DAYLIGHT
 from palettes.vision import Sight
 from tests.explorer.exact_orders import weakest
@@ -214,7 +217,7 @@ def test_the_page_tells_above_and_below_the_same(colouring: Colouring, way: Arra
     app.query_params[address.JUDGING] = PLAIN
     app.run()
     work = demo()
-    piece = replace(work.piece, design=design)
+    piece = piece_of(design, wearer=work.piece.wearer)
     app.session_state[state.HISTORY] = History(now=replace(work, piece=piece))
     app.run()
     assert not app.exception
@@ -235,9 +238,7 @@ def test_the_page_tells_above_and_below_the_same(colouring: Colouring, way: Arra
 def test_tips_of_another_colour_count_in_the_line_as_they_do_in_the_panel() -> None:
     # The line once told the main beads alone: 20 or more apart from what the motifs look like.
     plain = woven(Colouring.PLAIN, Arrangement.FREE)
-    from explorer.tips import with_tips
-
-    design = with_tips(plain, None, replace(plain.beads[0], name="tip", hex="#f4f2ea"))
+    design = weave(tips(lift(plain), swatch=Swatch(name="tip", hex="#f4f2ea")).pattern)
     line = weakest_words(kept.as_seen(design))
     panel = judge_piece(design).weakest
     before = judge_piece(plain).weakest
@@ -246,17 +247,3 @@ def test_tips_of_another_colour_count_in_the_line_as_they_do_in_the_panel() -> N
     assert line.endswith(measure_words(panel.worst))
     assert panel.worst < before.worst - 3.0
     assert panel.worst == pytest.approx(weakest(design), abs=0.05)
-
-
-def test_proposals_kept_by_an_older_version_are_told_anew() -> None:
-    (one, *_) = _proposed(Arrangement.FREE)
-    plain = to_plain(Choosing(kept=(one,)))
-    (old,) = plain["kept"]
-    for name in ("strongest", "strongest_proven", "gave_up_for", "repeats"):
-        del old[name]
-    old["weakest"], old["proven"] = 99.0, True
-    (again,) = from_text(json.dumps(plain)).kept
-    assert again.design == one.design
-    assert again.weakest == one.weakest
-    assert not again.proven
-    assert from_text(to_text(Choosing(kept=(one,)))).kept == (one,)

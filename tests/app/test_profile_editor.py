@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from tests.app.conftest import Site
 
 WORK = demo()
-DESIGN = WORK.piece.design
+PATTERN = WORK.piece.pattern
 A, B = (2, 4, 7, 4, 2), (4, 3, 2, 3, 4)
 
 
@@ -76,18 +76,18 @@ def test_nothing_a_browser_sends_is_an_error(items: list[dict[str, Any]]) -> Non
 
 
 def test_the_scope_is_what_was_picked_as_far_as_the_piece_has_it() -> None:
-    assert shaping.scope_of(DESIGN, "", "A").profile == A
-    assert shaping.scope_of(DESIGN, "AB", "B").profile == B
+    assert shaping.scope_of(PATTERN, "", "A").profile == A
+    assert shaping.scope_of(PATTERN, "AB", "B").profile == B
     # the demo has two outlines in turn, so there is neither a third nor all alike
-    assert shaping.scope_of(DESIGN, "A", "C").target == "A"
-    assert shaping.scope_of(DESIGN, "A", "A").pattern == "AB"
-    own = shaping.scope_of(DESIGN, shaping.OWN, "m3")
-    assert (own.pattern, own.target, own.profile) == ("own", "m3", B)
-    assert shaping.scope_of(DESIGN, shaping.OWN, "m99").target == "m0"
+    assert shaping.scope_of(PATTERN, "A", "C").target == "A"
+    assert shaping.scope_of(PATTERN, "A", "A").letters == "AB"
+    own = shaping.scope_of(PATTERN, shaping.OWN, "m3")
+    assert (own.letters, own.target, own.profile) == ("own", "m3", B)
+    assert shaping.scope_of(PATTERN, shaping.OWN, "m99").target == "m0"
 
 
 def test_patterns_need_their_letters_before_the_middle() -> None:
-    assert [shaping.patterns_for(n) for n in (1, 2, 3, 4, 5)] == [
+    assert [shaping.letters_for(n) for n in (1, 2, 3, 4, 5)] == [
         ("A",),
         ("A",),
         ("A", "AB"),
@@ -96,13 +96,13 @@ def test_patterns_need_their_letters_before_the_middle() -> None:
     ]
 
 
-@pytest.mark.parametrize("pattern", ["A", "AB", "ABCB"])
-def test_a_pattern_begins_with_the_outline_that_is_edited(pattern: str) -> None:
-    scope = shaping.scope_of(DESIGN, "AB", "A")
-    after = shaping.with_pattern(DESIGN, scope, pattern)
-    found = shaping.scope_of(after, pattern, "A")
-    assert (found.pattern, found.profile) == (pattern, A)
-    assert len(set(found.outlines.profiles)) == len(set(pattern))
+@pytest.mark.parametrize("letters", ["A", "AB", "ABCB"])
+def test_turns_begin_with_the_outline_that_is_edited(letters: str) -> None:
+    scope = shaping.scope_of(PATTERN, "AB", "A")
+    after = shaping.with_letters(PATTERN, scope, letters).pattern
+    found = shaping.scope_of(after, letters, "A")
+    assert (found.letters, found.profile) == (letters, A)
+    assert len(set(found.profiles)) == len(set(letters))
 
 
 def test_stretching_keeps_a_shape_and_its_ends() -> None:
@@ -146,6 +146,47 @@ def test_longest_and_shortest_stretch_the_outline_that_is_edited() -> None:
     assert _profiles(app)[1] == B
     app.button(key="undo").click().run()
     assert _profiles(app)[0] == A
+
+
+def _pulled() -> None:
+    import streamlit as st
+
+    from explorer import changes
+    from explorer.app import session
+    from explorer.app.parts import profile_editor, table
+    from explorer.app.strokes import Stroke
+    from explorer.pattern import outline_of
+
+    def pull(number: int, target: str) -> None:
+        profile_editor._do(
+            Stroke(number=number, drag=number, target=target, place=2, length=9, mirror=True)
+        )
+
+    session.begin()
+    if "begun" not in st.session_state:
+        st.session_state["begun"] = True
+        pattern = session.work().piece.pattern
+        own = changes.outline(pattern, outline_of((1, 1, 1, 1, 1)), motif=4).pattern
+        session.commit_pattern(changes.lock(own, 3).pattern)
+    table.table()
+    st.button("all", key="all", on_click=pull, args=(1, "A"))
+    st.button("locked", key="locked", on_click=pull, args=(2, "m3"))
+
+
+def test_a_pulled_bar_tells_which_motifs_keep_their_own_outline() -> None:
+    app = _run(_pulled)
+    app.button(key="all").click().run()
+    assert not app.exception
+    assert [max(p) for p in _profiles(app)[:5]] == [9, 4, 9, 4, 1]
+    assert "Motifs 4, 5 keep an outline of their own." in _said(app)
+    before = _profiles(app)
+    app.button(key="locked").click().run()
+    assert _profiles(app) == before
+    assert "Motif 4 is locked. Unlock it first, or choose another." in _said(app)
+
+
+def _said(app: AppTest) -> str:
+    return " ".join(element.proto.body for element in app.get("html"))
 
 
 def test_turning_beads_dividers_and_links_are_steps() -> None:

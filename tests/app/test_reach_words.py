@@ -8,6 +8,7 @@ import pytest
 from explorer.app.demo import demo
 from explorer.app.parts.judging_words import button_words
 from explorer.app.parts.tradeoff import _SCALES
+from explorer.changes import Changed
 from explorer.contrast_words import LOOKS
 from explorer.suggest import Change, Suggestion
 from palettes.difference import CLEARLY_APART_FROM, DISTINCT_FROM, Verdict, delta_e_2000
@@ -40,29 +41,29 @@ def test_a_change_says_what_becomes_of_the_weakest_of_all(
     change = Suggestion(
         change=Change.SWAP,
         motifs=(0, 3),
-        old_bead=None,
-        new_bead=None,
+        old=None,
+        new=None,
         pair_from=31.5,
         pair_to=48.9,
         weakest_from=weakest_from,
         weakest_to=weakest_to,
-        design=demo().piece.design,
+        changed=Changed(pattern=demo().piece.pattern),
     )
     assert button_words(change).endswith(end)
 
 
 def test_a_bead_s_name_stays_as_it_is_beside_figures_in_the_makers_writing() -> None:
-    bead = replace(demo().piece.design.beads[1], name="Ember 2.5")
+    swatch = replace(demo().tray.swatches[0], name="Ember 2.5")
     change = Suggestion(
         change=Change.OWN_BEAD,
         motifs=(2,),
-        old_bead=None,
-        new_bead=bead,
+        old=None,
+        new=swatch,
         pair_from=31.5,
         pair_to=48.9,
         weakest_from=21.7,
         weakest_to=30.2,
-        design=demo().piece.design,
+        changed=Changed(pattern=demo().piece.pattern),
     )
     words = button_words(change, lambda value: f"{value:.1f}".replace(".", ","))
     assert words == (

@@ -200,12 +200,12 @@ def test_measuring_half_way_gives_ways_and_one_is_taken() -> None:
     assert not app.exception
     wearer = WORK.piece.wearer
     assert wearer is not None
-    ways = ways_on(WORK.piece.design, wearer, Swatch(beads=40, length_mm=130.0))
+    ways = ways_on(WORK.piece.pattern, wearer, Swatch(beads=40, length_mm=130.0))
     assert f"{ways[0].counts.total} beads" in _text(app)
     app.button(key="way_0").click().run()
     assert not app.exception
     work = _work(app)
-    assert work.piece.design == ways[0].design
+    assert work.piece.pattern == ways[0].pattern
     assert work.piece.pitch_measured
     assert (work.sizing.swatch_beads, work.sizing.swatch_length) == (40, "130 mm")
     app.button(key="undo").click().run()

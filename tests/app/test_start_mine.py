@@ -36,6 +36,8 @@ def test_three_answers_give_a_piece_that_fits(limb: str, snug: str) -> None:
     assert wearer.ease_mm == usual_ease_mm(PLACES[limb])
     assert set(motif_hexes(work.piece.design)) <= set(palette("lolly-van").hexes)
     assert work.piece.name != demo().piece.name
+    # Nobody set that ease by hand, wherever a measurement alone would put the piece.
+    assert not work.piece.pattern.worn.own_ease
 
 
 @pytest.mark.parametrize("snug", ["", "seventeen", "-17 cm", "17 m", "0"])

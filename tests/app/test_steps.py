@@ -8,20 +8,25 @@ from hypothesis import strategies as st
 
 from explorer.app import steps
 from explorer.app.demo import demo, tray_of
-from explorer.app.refit import motif_hexes, resampled
+from explorer.app.refit import motif_hexes
 from explorer.app.sizing import Measured, Sizing, measured
+from explorer.app.state import History, changed
 from explorer.bead_numbers import tidied
 from explorer.brief import Brief
+from explorer.cautions import Wear
+from explorer.changes import outline, paint_base, paint_dangle, paint_motif, paint_strip_bead
 from explorer.counts import counts
-from explorer.design import Column, motif_profile
+from explorer.design import motif_profile
 from explorer.errors import BriefError
 from explorer.fit import Fit
+from explorer.pattern import outline_of
 from explorer.piece import from_json, to_json
 from explorer.propose import Proposals, propose
 from palettes.charts import palette_names
 from palettes.swatches import Swatch
 
 WORK = demo()
+PATTERN = WORK.piece.pattern
 
 
 def _fit(sizing: Sizing) -> Fit:
@@ -68,7 +73,26 @@ def test_there_and_back_is_the_same_piece() -> None:
     short = steps.resized(WORK, replace(WORK.sizing, snug="150 mm"))
     assert len(short.piece.design.motifs) < 11
     back = steps.resized(short, WORK.sizing)
-    assert back.piece.design == WORK.piece.design
+    assert back.piece == WORK.piece
+
+
+def test_what_another_strip_gave_up_is_told_once_and_is_no_part_of_the_work() -> None:
+    touched = paint_strip_bead(PATTERN, 0, WORK.tray.swatches[3]).pattern
+    work = replace(WORK, piece=replace(WORK.piece, pattern=touched))
+    after = steps.resized(work, replace(WORK.sizing, dangles=7))
+    assert after.told == ("Dividers and ends done by hand follow the rule now.",)
+    history = changed(History(now=work), after)
+    assert history.now.told == ()
+    assert history.now == after
+    # Another measurement gives nothing up: the touched divider is there.
+    assert steps.resized(work, replace(WORK.sizing, snug="215 mm")).told == ()
+
+
+def test_another_palette_tells_of_a_base_that_had_two_colours() -> None:
+    two = paint_base(PATTERN, WORK.tray.swatches[:2]).pattern
+    work = replace(WORK, piece=replace(WORK.piece, pattern=two))
+    assert steps.with_tray(work, tray_of("hush")).told == ("The base has one colour now.",)
+    assert steps.with_tray(WORK, tray_of("hush")).told == ()
 
 
 def test_a_box_that_makes_no_sense_keeps_the_piece_and_what_was_typed() -> None:
@@ -95,8 +119,10 @@ def test_the_quick_rule_gives_its_own_number_of_base_beads(divider: int) -> None
 @given(st.lists(st.integers(1, 9), min_size=1, max_size=9), st.integers(1, 15))
 def test_a_symmetric_motif_stays_symmetric_at_any_width(half: list[int], width: int) -> None:
     lengths = [*half, *half[::-1]]
-    columns = tuple(Column(base=0, beads=(1,) * length) for length in lengths)
-    profile = motif_profile(resampled(columns, width))
+    shaped = outline(PATTERN, outline_of(tuple(lengths))).pattern
+    work = replace(WORK, piece=replace(WORK.piece, pattern=shaped))
+    after = steps.resized(work, replace(WORK.sizing, dangles=width))
+    profile = motif_profile(after.piece.design.motifs[0])
     assert len(profile) == width
     assert profile == profile[::-1]
 
@@ -109,6 +135,33 @@ def test_every_palette_dresses_the_demo_and_is_used_up(name: str) -> None:
     assert counts(after.piece.design).total == counts(WORK.piece.design).total
     bases = {after.piece.design.beads[c.base].hex for _, c in after.piece.design.columns()}
     assert bases == {tray.base.hex}
+
+
+def test_another_palette_keeps_what_was_coloured_by_hand_and_says_so() -> None:
+    colours = WORK.tray.swatches
+    touched = paint_dangle(PATTERN, 0, 1, colours[3]).pattern
+    touched = paint_motif(touched, 5, colours[2]).pattern
+    work = replace(WORK, piece=replace(WORK.piece, pattern=touched))
+    after = steps.with_tray(work, tray_of("hush"))
+    design = after.piece.design
+    own, dangle = motif_hexes(design)[0], design.beads[design.motifs[0][1].beads[0]].hex
+    assert dangle != own
+    assert {own, dangle} <= {swatch.hex for swatch in after.tray.swatches}
+    assert after.told == ("Motif 6 keeps the colour given by hand.",)
+
+
+@pytest.mark.parametrize("wear", list(Wear))
+def test_what_it_is_worn_as_changes_the_box_of_the_ease_with_the_ease(wear: Wear) -> None:
+    pattern = replace(PATTERN, worn=replace(PATTERN.worn, own_ease=False))
+    work = replace(WORK, piece=replace(WORK.piece, pattern=pattern))
+    after = steps.with_wear(work, wear, lambda text: text.replace(".", ","))
+    to = measured(after.sizing)
+    assert isinstance(to, Measured)
+    assert to.wearer == after.piece.wearer
+    assert after.piece.wear is wear
+    # Another box that changes later does not bring the old ease back.
+    again = steps.resized(after, replace(after.sizing, closure="18 mm"))
+    assert again.piece.wearer == after.piece.wearer
 
 
 def test_own_colours_are_read_with_any_separator() -> None:

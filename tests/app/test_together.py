@@ -1,6 +1,7 @@
 """Choosing together and the riddle: nothing forbidden, always a way on, right answers only."""
 
 import re
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -9,25 +10,30 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from streamlit.testing.v1 import AppTest
 
+from explorer.app import state
 from explorer.app.child_hints import changed_words, hint, labels, part_words
 from explorer.app.child_words import child_word, child_words
 from explorer.app.demo import demo
 from explorer.app.events import painted
+from explorer.app.parts import picture
 from explorer.app.puzzle import from_text, questions, solved, to_text
 from explorer.app.refit import motif_hexes
 from explorer.app.state import Tapped
 from explorer.app.together import alike, all_in, filled, mended, surprise, swapped
+from explorer.changes import lock
 from explorer.contrast import judge_colours
 from explorer.counts import counts
 from explorer.design import Design
 from explorer.fit import Fit, Repeat, fit_strip
+from explorer.pattern import Pattern
+from explorer.weave import weave
 from palettes.charts import palette, palette_names
 from palettes.names import word_for
 from palettes.spaces import hex_to_srgb1
 from palettes.swatches import Swatch
 
 WORK = demo()
-DESIGN = WORK.piece.design
+PATTERN = WORK.piece.pattern
 SWATCHES = WORK.tray.swatches
 # Two reds that nobody tells apart, and a blue.
 NEAR = (
@@ -38,56 +44,74 @@ NEAR = (
 
 
 def test_bowls_fill_one_part_after_the_other_and_begin_again() -> None:
-    design, place = DESIGN, 0
+    pattern, place = PATTERN, 0
     for turn in range(13):
-        design, place = filled(design, place, SWATCHES[turn % 7])
+        pattern, place = filled(pattern, place, SWATCHES[turn % 7])
     assert place == 2
     wanted = [SWATCHES[turn % 7].hex for turn in range(11)]
     wanted[:2] = [SWATCHES[11 % 7].hex, SWATCHES[12 % 7].hex]
-    assert list(motif_hexes(design)) == wanted
+    assert _hexes(pattern) == wanted
+
+
+def _hexes(pattern: Pattern) -> list[str]:
+    return list(motif_hexes(weave(pattern)))
+
+
+def test_a_locked_part_keeps_its_colour_whatever_is_tapped() -> None:
+    locked = lock(PATTERN, 1).pattern
+    kept = _hexes(PATTERN)[1]
+    assert filled(locked, 1, SWATCHES[0]) == (locked, 2)
+    assert _hexes(all_in(locked, SWATCHES[0]))[1] == kept
+    assert _hexes(surprise(locked, SWATCHES, np.random.default_rng(3)))[1] == kept
+    # The same beads as the locked one on both sides: only they can be mended.
+    same = next(swatch for swatch in SWATCHES if swatch.hex == kept)
+    alike_now = painted(painted(locked, (0,), same).pattern, (2,), same).pattern
+    for better in (swapped(alike_now), mended(alike_now, SWATCHES)):
+        assert better is not None
+        assert _hexes(better)[1] == kept
 
 
 @given(st.integers(0, 2**32 - 1), st.integers(1, 7))
 def test_a_surprise_uses_all_bowls_alike_and_sets_none_beside_itself(seed: int, bowls: int) -> None:
-    design = surprise(DESIGN, SWATCHES[:bowls], np.random.default_rng(seed))
-    hexes = motif_hexes(design)
+    after = surprise(PATTERN, SWATCHES[:bowls], np.random.default_rng(seed))
+    hexes = _hexes(after)
     uses = [hexes.count(swatch.hex) for swatch in SWATCHES[:bowls]]
     assert sum(uses) == len(hexes)
     assert max(uses) - min(uses) <= 1
     if bowls > 1:
         assert all(a != b for a, b in pairwise(hexes))
-    assert counts(design).total == counts(DESIGN).total
+    assert counts(weave(after)).total == counts(WORK.piece.design).total
 
 
 def test_one_colour_for_all_is_a_wish_and_no_fault() -> None:
-    design = all_in(DESIGN, SWATCHES[2])
-    assert set(motif_hexes(design)) == {SWATCHES[2].hex}
-    assert alike(design) is None
-    assert swapped(design) is None
+    whole = all_in(PATTERN, SWATCHES[2])
+    assert set(_hexes(whole)) == {SWATCHES[2].hex}
+    assert alike(weave(whole)) is None
+    assert swapped(whole) is None
 
 
 @settings(max_examples=20)
 @given(st.lists(st.integers(0, 2), min_size=11, max_size=11))
 def test_what_is_offered_is_better_and_exchanges_only_colours(order: list[int]) -> None:
-    design = DESIGN
+    pattern = PATTERN
     for motif, colour in enumerate(order):
-        design = painted(design, (motif,), NEAR[colour])
-    pair = alike(design)
-    hexes = motif_hexes(design)
+        pattern = painted(pattern, (motif,), NEAR[colour]).pattern
+    pair = alike(weave(pattern))
+    hexes = motif_hexes(weave(pattern))
     if pair is None:
         close = [p for p in judge_colours(hexes).pairs if p.delta_e_2000 < 10]
         assert not close or len(set(hexes)) == 1
         return
-    after = swapped(design)
+    after = swapped(pattern)
     if after is not None:
-        assert sorted(motif_hexes(after)) == sorted(hexes)
-        assert _alike_pairs(motif_hexes(after)) <= _alike_pairs(hexes)
-    better = mended(design, SWATCHES)
+        assert sorted(_hexes(after)) == sorted(hexes)
+        assert _alike_pairs(_hexes(after)) <= _alike_pairs(hexes)
+    better = mended(pattern, SWATCHES)
     assert better is not None
-    assert _alike_pairs(motif_hexes(better)) < _alike_pairs(hexes)
+    assert _alike_pairs(_hexes(better)) < _alike_pairs(hexes)
 
 
-def _alike_pairs(hexes: tuple[str, ...]) -> int:
+def _alike_pairs(hexes: Sequence[str]) -> int:
     return sum(pair.delta_e_2000 < 10 for pair in judge_colours(hexes).pairs)
 
 
@@ -129,8 +153,6 @@ def test_the_riddle_ends_at_the_band_itself(
 
 def test_the_riddle_of_the_demo() -> None:
     # Worked out by hand: 5 + 1 = 6; 209 / 3.1 = 67.4; 67 - 1 = 66; 66 / 6 = 11; 11 x 6 = 66; + 1.
-    fit = DESIGN and WORK.sizing
-    assert fit
     from explorer.app.sizing import Measured, measured
 
     to = measured(WORK.sizing)
@@ -261,26 +283,36 @@ def test_the_programs_own_names_end_in_the_childs_word(hex_: str, word: str) -> 
 BOWLS = list(zip(SWATCHES, child_words(SWATCHES), strict=True))
 
 
-def _coloured(*places: int) -> Design:
-    design = DESIGN
+def _meant(*places: int) -> Pattern:
+    pattern = PATTERN
     for motif, place in enumerate(places):
-        design = painted(design, (motif,), SWATCHES[place])
-    return design
+        pattern = painted(pattern, (motif,), SWATCHES[place]).pattern
+    return pattern
+
+
+def _coloured(*places: int) -> Design:
+    return weave(_meant(*places))
+
+
+def _with(pattern: Pattern, numbers: tuple[int, ...], swatch: Swatch) -> Pattern:
+    return painted(pattern, numbers, swatch).pattern
 
 
 def test_a_part_is_called_by_the_word_of_its_bowl() -> None:
-    design = _coloured(3, 5, 3)
-    words = part_words(design, BOWLS)
+    pattern = _meant(3, 5, 3)
+    words = part_words(weave(pattern), BOWLS)
     assert words[:3] == ("red", "pink", "red")
     assert labels(words)[1] == "Part 2: pink"
     # One dangle in another colour, then two: as many as a child keeps in mind.
-    two = painted(design, (0, 1), SWATCHES[5])
-    assert part_words(two, BOWLS)[0] == "red and pink"
-    assert part_words(painted(two, (0, 2), SWATCHES[6]), BOWLS)[0] == "many colours"
+    two = _with(pattern, (0, 1), SWATCHES[5])
+    assert part_words(weave(two), BOWLS)[0] == "red and pink"
+    three = _with(two, (0, 2), SWATCHES[6])
+    assert part_words(weave(three), BOWLS)[0] == "many colours"
     # A red of no bowl is not said to be the bowl's; a colour of its own is.
-    other = painted(design, (0,), Swatch(name="x", hex="#c00000"))
-    assert part_words(other, BOWLS)[0] == "another red"
-    assert part_words(painted(design, (0,), Swatch(name="x", hex="#000000")), BOWLS)[0] == "black"
+    other = _with(pattern, (0,), Swatch(name="x", hex="#c00000"))
+    assert part_words(weave(other), BOWLS)[0] == "another red"
+    black = _with(pattern, (0,), Swatch(name="x", hex="#000000"))
+    assert part_words(weave(black), BOWLS)[0] == "black"
 
 
 def test_the_hint_says_what_was_done_and_always_what_to_do() -> None:
@@ -305,7 +337,7 @@ def test_what_a_button_did_is_said_by_part() -> None:
     before, after = _coloured(3, 5), _coloured(5, 3)
     words = part_words(after, BOWLS)
     assert changed_words(before, after, words) == "Part 1 and part 2 changed places."
-    one = painted(before, (1,), SWATCHES[6])
+    one = weave(_with(_meant(3, 5), (1,), SWATCHES[6]))
     assert changed_words(before, one, part_words(one, BOWLS)) == "Part 2 is yellow now."
     assert changed_words(before, before, words) == ""
 
@@ -316,6 +348,30 @@ def _page() -> None:
 
     session.begin()
     together.view()
+
+
+def _picked() -> None:
+    import streamlit as st
+
+    from explorer.app import session
+    from explorer.app.parts import picture
+
+    session.begin()
+    st.button("sent", key="sent", on_click=picture._on_events)
+
+
+def test_a_motif_that_was_only_picked_is_not_said_to_be_of_its_colour_already(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    app = AppTest.from_function(_picked, default_timeout=90).run()
+    epoch = app.session_state[state.EPOCH]
+    for number, act, tapped in ((1, "pick", False), (2, "paint", True)):
+        item = {"n": number, "epoch": epoch, "act": act, "id": "m3", "value": 0}
+        monkeypatch.setattr(picture, "_sent", lambda _, item=item: [item])
+        app.button(key="sent").click().run()
+        assert not app.exception
+        assert app.session_state[state.NEXT] == 3
+        assert (state.TAPPED in app.session_state) is tapped
 
 
 def test_what_a_press_changes_is_said_before() -> None:

@@ -15,44 +15,46 @@ from explorer.app.wording import (
     sentence,
     strip_words,
 )
+from explorer.changes import with_motifs
 from explorer.contrast_piece import motifs_as_seen
 from explorer.contrast_words import measure_words, weakest_words
-from explorer.design import Design
 from explorer.errors import BriefError
+from explorer.pattern import Pattern
+from explorer.piece import worn_by
+from explorer.weave import weave
 from palettes.choose_picked import Proof, picked
 from palettes.viewing import TYPICAL_DAYLIGHT
 
 WORK = demo()
-DESIGN = WORK.piece.design
+PATTERN = WORK.piece.pattern
 SWATCHES = WORK.tray.swatches
 
 
-def _weakest(design: Design) -> str:
-    return weakest_words(motifs_as_seen(design))
+def _weakest(pattern: Pattern) -> str:
+    return weakest_words(motifs_as_seen(weave(pattern)))
 
 
 def test_neighbours_of_one_colour_are_counted_apart() -> None:
     first = "weakest neighbours, most people by day: stand well apart (difference "
-    assert _weakest(DESIGN).startswith(first)
-    assert "repeat" not in _weakest(DESIGN)
-    twice = painted(DESIGN, (1,), SWATCHES[3])
+    assert _weakest(PATTERN).startswith(first)
+    assert "repeat" not in _weakest(PATTERN)
+    twice = painted(PATTERN, (1,), SWATCHES[3]).pattern
     assert _weakest(twice).startswith("weakest neighbours, most people by day: ")
     assert _weakest(twice).endswith("; 1 pair repeats the same beads")
-    thrice = painted(twice, (2,), SWATCHES[3])
+    thrice = painted(twice, (2,), SWATCHES[3]).pattern
     assert _weakest(thrice).endswith("; 2 pairs repeat the same beads")
-    assert _weakest(all_in(DESIGN, SWATCHES[0])) == "all motifs of the same beads"
-    one = replace(DESIGN, motifs=DESIGN.motifs[:1], dividers=DESIGN.dividers[:2])
-    assert _weakest(one) == "one motif, so no neighbours"
+    assert _weakest(all_in(PATTERN, SWATCHES[0])) == "all motifs of the same beads"
+    assert _weakest(with_motifs(PATTERN, 1)) == "one motif, so no neighbours"
 
 
 def test_a_strip_says_what_is_left_over_or_too_much() -> None:
     assert strip_words(WORK.piece) == "Strip 207.7 mm, 1.3 mm left over"
     # 207.7 / 25.4 = 8.177 in, nearest sixteenth 8 3/16; 1.3 mm is 0.82 sixteenths.
     assert strip_words(WORK.piece, Units.INCHES) == "Strip 8 3/16 in, 1/16 in left over"
-    assert strip_words(replace(WORK.piece, wearer=None)) == "Strip 207.7 mm"
+    assert strip_words(worn_by(WORK.piece, None)) == "Strip 207.7 mm"
     # Worked out by hand: 203 + 22 - 18 = 207 mm of room.
     shorter = replace(WORK.piece.wearer, snug_mm=203.0) if WORK.piece.wearer else None
-    assert strip_words(replace(WORK.piece, wearer=shorter)) == "Strip 207.7 mm, 0.7 mm too long"
+    assert strip_words(worn_by(WORK.piece, shorter)) == "Strip 207.7 mm, 0.7 mm too long"
 
 
 @pytest.mark.parametrize(

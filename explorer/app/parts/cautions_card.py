@@ -1,12 +1,11 @@
 """What crowds, hangs too low, tangles or wears on skin, each with what to do about it."""
 
-from explorer.app import session
+from explorer.app import session, steps
 from explorer.app.parts.bead_pick import pick_one
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import note
 from explorer.app.state import Work
 from explorer.cautions import USUAL_DROP_MM, Wear, cautions
-from explorer.changes import wear_as
 from explorer.crowding import Touch, crowding
 
 
@@ -34,4 +33,4 @@ def cautions_card(work: Work) -> None:
 
 
 def _wear(name: str) -> None:
-    session.commit_changed(wear_as(session.work().piece.pattern, Wear(name)))
+    session.commit(steps.with_wear(session.work(), Wear(name), shown))

@@ -136,6 +136,8 @@ def _on_events() -> None:
         return
     motif = events[-1].numbers[0]
     st.session_state[state.NEXT] = motif
+    if events[-1].act is Act.PICK:
+        return
     design = session.work().piece.design
     st.session_state[state.TAPPED] = Tapped(
         design=design, motif=motif, changed=changed, words=words

@@ -120,4 +120,5 @@ def _do(stroke: Stroke) -> None:
         session.keep(state.amended(session.history(), after))
     else:
         session.commit(after)
+    session.tell(changed)
     st.session_state[state.LAST_DRAG] = stroke.drag

@@ -13,7 +13,6 @@ from explorer.app.parts.notes import fault, kept_place
 from explorer.app.sizing import Sizing
 from explorer.app.state import Work
 from explorer.cautions import Wear
-from explorer.changes import wear_as
 from explorer.errors import BriefError
 from explorer.wearers import place_of, usual_ease_mm
 from palettes.charts import bead_kinds
@@ -40,23 +39,12 @@ def set_size(*, wear: str | None = None, **changes: Any) -> None:
         changes["quick"] = False
     after = steps.resized(work, steps.with_partner(work, replace(work.sizing, **changes)))
     if wear is not None:
-        after = _worn(after, Wear(wear))
+        after = steps.with_wear(after, Wear(wear), shown)
     if (after.piece, after.assumed) == (work.piece, work.assumed):
         session.keep(state.amended(session.history(), after))
     else:
         session.commit(after)
     st.session_state[_TOLD] = _told(after)
-
-
-def _worn(work: Work, wear: Wear) -> Work:
-    """The work worn elsewhere; an ease that nobody set by hand follows, and so does its box."""
-    found = wear_as(work.piece.pattern, wear)
-    after = replace(work, piece=replace(work.piece, pattern=found.pattern))
-    wearer, old = after.piece.wearer, work.piece.wearer
-    if wearer is not None and old is not None and wearer.ease_mm != old.ease_mm:
-        after = replace(after, sizing=replace(work.sizing, ease=shown(f"{wearer.ease_mm:g} mm")))
-    session.tell(found)
-    return after
 
 
 def begin_boxes() -> None:

@@ -19,7 +19,6 @@ from explorer.app.state import Work
 from explorer.cautions import Wear
 from explorer.ends import BREAKAWAY, FASTENINGS
 from explorer.errors import BriefError
-from explorer.piece import worn_as
 from explorer.wearers import Place, usual_ease_mm
 from palettes.charts import palette, palette_names
 
@@ -157,6 +156,9 @@ def started(
     if not isinstance(to, Measured):
         return to[0]
     after = steps.with_tray(steps.resized(work, sizing), tray_of(name))
-    wear = Wear.CHILD if child else _WORN[limb]
-    after = replace(after, piece=worn_as(replace(after.piece, name=_NAMES[limb]), wear))
+    pattern = after.piece.pattern
+    # The ease is the usual one there, whatever the measurement alone would suggest.
+    worn = replace(pattern.worn, wear=Wear.CHILD if child else _WORN[limb], own_ease=False)
+    pattern = replace(pattern, worn=worn)
+    after = replace(after, piece=replace(after.piece, name=_NAMES[limb], pattern=pattern))
     return shaping.within(after, steps.usual_most(after, to))
