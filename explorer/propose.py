@@ -135,7 +135,7 @@ def propose(
     tries = (
         candidates(brief, choices, orders, rng)
         if like is None
-        else relatives(brief, like.recipe, choices, orders, rng)
+        else relatives(brief, like, choices, orders, rng)
     )
     archive = best_of_each(_counted(tries, brief, keep_going), brief.mood)
     if not archive:
@@ -188,11 +188,18 @@ def _counted(
 
 
 def best_of_each(found: Iterable[Candidate], mood: Mood) -> list[Candidate]:
-    """The best candidate of every kind; a kind is outline, colours, colouring and arrangement."""
+    """The best candidate of every kind; a kind is all of a recipe but the order."""
     archive: dict[tuple[object, ...], Candidate] = {}
     for candidate in found:
         recipe = candidate.recipe
-        kind = (recipe.outline, recipe.palette, recipe.colouring, recipe.arrangement)
+        kind = (
+            recipe.outline,
+            recipe.palette,
+            recipe.colouring,
+            recipe.arrangement,
+            bool(recipe.second),
+            recipe.rules.varied,
+        )
         held = archive.get(kind)
         if held is None or quality(candidate, mood) > quality(held, mood):
             archive[kind] = candidate
@@ -204,17 +211,20 @@ def _looks(brief: Brief, archive: list[Candidate], lab: FloatArray) -> Looks:
         orders=[c.recipe.order for c in archive],
         labs=[lab[list(c.recipe.palette)] for c in archive],
         drops_mm=[_drops_mm(brief, c.recipe) for c in archive],
+        details=[c.recipe.rules.varied for c in archive],
     )
 
 
 def _drops_mm(brief: Brief, recipe: Recipe) -> list[float]:
     """The drop at every base bead but the margins'."""
     kind = brief.colours[0].kind
-    small = 0.0 if brief.divider_bead is None else drop_mm(1, brief.divider_bead.kind)
-    divider = [small] * recipe.repeat.divider
+    hung = recipe.rules.dividers
+    if hung is None:
+        hung = () if brief.divider_bead is None else (brief.divider_bead,)
+    divider = [drop_mm(len(hung), hung[0].kind) if hung else 0.0] * recipe.repeat.divider
     drops: list[float] = []
-    for motif in range(len(recipe.order)):
-        drops += divider + [drop_mm(beads, kind) for beads in recipe.lengths(motif)]
+    for lengths in recipe.all_lengths():
+        drops += divider + [drop_mm(beads, kind, recipe.rules.tip_kind) for beads in lengths]
     return drops + divider
 
 
