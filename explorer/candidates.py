@@ -169,8 +169,18 @@ def _suited(way: Arrangement, group: Subset, brief: Brief) -> Arrangement:
     return Arrangement.FREE if few and not brief.arrangements else way
 
 
-def settled(mixed: Mixture, choices: Choices, orders: Orders) -> Candidate | None:
-    """The candidate of a mixture; None where no order keeps to the brief."""
+def settled(
+    mixed: Mixture, choices: Choices, orders: Orders, given: tuple[int, ...] = ()
+) -> Candidate | None:
+    """The candidate of a mixture; None where no order keeps to the brief.
+
+    Args:
+        mixed: the mixture.
+        choices: what else is mixed.
+        orders: finds the colour orders.
+        given: an order to take whatever is found, each motif's colour as a place in the group. What
+            is proved of the order that is found holds of it only where it is the same one.
+    """
     group, brief, rules = mixed.group, orders.brief, mixed.rules
     lightness = [choices.lightness[place] for place in group.places]
     colouring = _colouring(mixed)
@@ -178,12 +188,16 @@ def settled(mixed: Mixture, choices: Choices, orders: Orders) -> Candidate | Non
     limits = motif_limits(brief, mixed, beside, colouring) if brief.stock else ()
     mix = mix_in(mixed.profile, beside, colouring, rules, brief)
     found = orders.find(group.places, mixed.fit.motifs, mixed.arrangement, limits, mix)
+    exact = True
+    if given and (found is None or found.order.order != given):
+        kept = orders.kept(group.places, given, mix)
+        found, exact = Found(order=kept, strongest=kept.weakest, proven=False), False
     if found is None:
         return None
     # Only colours that the order uses belong to the piece.
     used = tuple(i for i, uses in enumerate(found.order.counts) if uses)
     palette = tuple(group.places[i] for i in used)
-    if beside and len(used) < len(group.places):
+    if beside and not given and len(used) < len(group.places):
         # What goes with a colour depends on the colours that are used: these by themselves.
         return settled(replace(mixed, group=replace(group, places=palette)), choices, orders)
     recipe = Recipe(
@@ -204,36 +218,9 @@ def settled(mixed: Mixture, choices: Choices, orders: Orders) -> Candidate | Non
         recipe=recipe,
         fit=mixed.fit,
         found=found,
-        exact=mix is None or _even(brief, recipe),
+        exact=exact and (mix is None or _even(brief, recipe)),
         family=group.family,
     )
-
-
-def with_order(
-    candidate: Candidate, palette: tuple[int, ...], order: tuple[int, ...], orders: Orders
-) -> Candidate:
-    """The candidate with an order that is given.
-
-    What was proved of the order that was found holds of it only where it is the same one.
-
-    Args:
-        candidate: the candidate.
-        palette: places in the brief's colours that the order uses.
-        order: the colour of each motif, as a place in ``palette``.
-        orders: tells its figures.
-    """
-    old = candidate.recipe
-    if (palette, order) == (old.palette, old.order):
-        return candidate
-    at = {
-        place: old.palette[other] for place, other in zip(old.palette, old.companions, strict=False)
-    }
-    beside = tuple(palette.index(at[place]) for place in palette) if old.companions else ()
-    recipe = replace(old, palette=palette, order=order, companions=beside)
-    mix = mix_in(recipe.profile, beside, recipe.colouring, recipe.rules, orders.brief)
-    kept = orders.kept(palette, order, mix)
-    found = Found(order=kept, strongest=kept.weakest, proven=False)
-    return replace(candidate, recipe=recipe, found=found, exact=False)
 
 
 def mix_in(

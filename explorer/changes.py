@@ -685,14 +685,14 @@ def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
     """The pattern in an order; motifs that were coloured by hand keep their colour."""
     after = pattern
     if rule.way is not pattern.order.way and pattern.kept:
-        after = _in_own_right(pattern)
+        after = in_own_right(pattern)
     own = [slot + 1 for slot in range(after.run.motifs) if after.by_hand(slot).colour]
     own += [slot + 1 for slot in range(after.run.motifs) if after.by_hand(slot).as_it_is]
     told = [f"{_motifs(sorted(own))} {_keeps(own)} the colour given by hand."] if own else []
     return _accompanied(replace(after, order=rule)), told
 
 
-def _in_own_right(pattern: Pattern) -> Pattern:
+def in_own_right(pattern: Pattern) -> Pattern:
     """The pattern with the motifs of the strip kept one by one, and no others."""
     after = all_kept(pattern)
     motifs = after.run.motifs
@@ -875,7 +875,7 @@ def _free(pattern: Pattern) -> tuple[Pattern, list[str]]:
         keys = tuple(order.key(slot, motifs) for slot in range(motifs))
         if order.arrangement is not Arrangement.FREE:
             told.append(f"The colours are no longer {_LAID_OUT[order.arrangement]}.")
-        pattern = replace(_in_own_right(pattern), order=ColourRule(keys=keys, gap=order.gap))
+        pattern = replace(in_own_right(pattern), order=ColourRule(keys=keys, gap=order.gap))
     elif order.arrangement is not Arrangement.FREE:
         told.append(f"The colours are no longer {_LAID_OUT[order.arrangement]}.")
         pattern = replace(pattern, order=replace(order, arrangement=Arrangement.FREE))

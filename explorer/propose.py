@@ -8,7 +8,7 @@ counts, thread - is derived from a proposal's ``Design``.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,7 +29,7 @@ from explorer.proposal_figures import figures_of
 from explorer.quality import quality
 from explorer.reasons import reasons
 from explorer.recipe import Recipe, pattern_of
-from explorer.relatives import Like, related, relatives
+from explorer.relatives import Like, reckoned, related, relatives, settled_by_hand
 from explorer.subsets import subsets, thinned
 from explorer.variety import Looks, looks, spread_pick
 from explorer.weave import weave
@@ -131,7 +131,8 @@ def propose(
         check_width(kind, fit.strip_mm)
     rng = np.random.default_rng(brief.seed)
     lab = srgb1_to_lab(hexes_to_srgb1([bead.hex for bead in brief.colours]))
-    choices, orders = _prepared(brief, fit, lab, rng)
+    fixed = brief.fixed if like is None else (*brief.fixed, *settled_by_hand(like))
+    choices, orders = _prepared(replace(brief, fixed=fixed), fit, lab, rng)
     tries = (
         candidates(brief, choices, orders, rng)
         if like is None
@@ -235,6 +236,8 @@ def _proposals(
         pattern_of(brief, c.recipe) if like is None else related(brief, like, c.recipe)
         for c in picked
     ]
+    if like is not None:
+        picked = [reckoned(c, p, brief) for c, p in zip(picked, patterns, strict=True)]
     designs = [weave(pattern) for pattern in patterns]
     harmonies = [mean_harmony(lab[list(c.recipe.palette)]) for c in picked]
     figures = figures_of(picked, designs, brief.colours)

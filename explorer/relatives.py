@@ -15,9 +15,8 @@ from explorer.candidates import (
     arrangements,
     reach,
     settled,
-    with_order,
 )
-from explorer.changes import swatch_of, with_colour
+from explorer.changes import in_own_right, swatch_of, with_colour
 from explorer.colouring import Colouring
 from explorer.enough import none_overdrawn
 from explorer.errors import BriefError
@@ -34,6 +33,7 @@ from explorer.pattern import (
     Relative,
     Run,
     TipRule,
+    all_kept,
     outline_of,
 )
 from explorer.profile import Shape, profile
@@ -79,6 +79,8 @@ def like_of(pattern: Pattern, brief: Brief) -> Like:
             f"all colours of the piece, {', '.join(missing)} too",
             "Add what is missing, or take the piece's own colours.",
         )
+    # What was done by hand stands at its motif, whatever way the colours will go on.
+    pattern = all_kept(pattern)
     order = [pattern.own_key(slot) for slot in range(pattern.run.motifs)]
     keys = list(dict.fromkeys(order))
     beside = [pattern.inside.companion(key) or key for key in keys]
@@ -97,12 +99,12 @@ def like_of(pattern: Pattern, brief: Brief) -> Like:
         arrangement=pattern.order.arrangement,
         colouring=inside,
         companions=tuple(keys.index(key) for key in beside),
-        rules=_rules_of(pattern, profiles),
+        rules=_rules_of(pattern, profiles, brief),
     )
     return Like(pattern=pattern, recipe=recipe)
 
 
-def _rules_of(pattern: Pattern, profiles: list[tuple[int, ...]]) -> Rules:
+def _rules_of(pattern: Pattern, profiles: list[tuple[int, ...]], brief: Brief) -> Rules:
     """The piece's rules as those of a recipe, as far as a recipe has words for them."""
     rule, base = pattern.outlines, pattern.base
 
@@ -114,6 +116,9 @@ def _rules_of(pattern: Pattern, profiles: list[tuple[int, ...]]) -> Rules:
         return base.keys[0] if paint is Relative.BASE else paint if isinstance(paint, int) else None
 
     tip = shared(pattern.tip.paint)
+    hung = tuple(bead(shared(one.paint) or base.keys[0], one.kind) for one in pattern.divider)
+    usual = () if brief.divider_bead is None else (brief.divider_bead,)
+    bases = tuple(bead(key, base.kind) for key in base.keys)
     return Rules(
         third=profiles[2] if len(profiles) > 2 else (),
         letters="" if rule.letters == PATTERNS[len(profiles) - 1] else rule.letters,
@@ -121,10 +126,8 @@ def _rules_of(pattern: Pattern, profiles: list[tuple[int, ...]]) -> Rules:
         growth=rule.growth,
         tip=None if tip is None else bead(tip, None),
         tip_kind=pattern.tip.kind,
-        dividers=tuple(
-            bead(shared(hung.paint) or base.keys[0], hung.kind) for hung in pattern.divider
-        ),
-        base=tuple(bead(key, base.kind) for key in base.keys),
+        dividers=None if hung == usual else hung,
+        base=() if bases == (brief.base_bead,) else bases,
         by_motif=base.by_motif,
     )
 
@@ -172,6 +175,8 @@ def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
     own_way = order_on(like, motifs) == [recipe.palette[place] for place in recipe.order]
     if recipe.arrangement is not old.arrangement or not own_way:
         order = replace(made.order, keys=tuple(map(key, made.order.keys)))
+        if order.way is not after.order.way:
+            after = in_own_right(after)
         after = replace(after, order=order)
     if recipe.colouring is not old.colouring:
         beside = tuple(sorted((key(one), key(two)) for one, two in made.inside.beside))
@@ -275,19 +280,31 @@ def relatives(
         mixed = base
         for aspect in chosen:
             mixed = _changed(mixed, aspect, like, choices, choice)
-        candidate = settled(mixed, choices, orders)
-        if candidate is not None and not _ORDERED & set(chosen):
-            candidate = _in_its_order(candidate, like, orders)
+        ordered = bool(_ORDERED & set(chosen))
+        candidate = _settled(mixed, like, choices, orders, ordered=ordered)
         if candidate is None or candidate.recipe in seen:
             continue
         # A way of colouring that does not suit would be one more rule that changes.
         if candidate.recipe.colouring is not mixed.colouring:
             continue
         seen.add(candidate.recipe)
-        pattern = related(brief, like, candidate.recipe)
-        if brief.stock and not none_overdrawn(brief, pattern):
+        if brief.stock and not none_overdrawn(brief, related(brief, like, candidate.recipe)):
             continue
-        yield _as_far_as_reckoned(candidate, pattern, brief)
+        yield candidate
+
+
+def _settled(
+    mixed: Mixture, like: Like, choices: Choices, orders: Orders, *, ordered: bool
+) -> Candidate | None:
+    """The mixture with a new order, or the piece's own carried on or cut to its motifs."""
+    if ordered:
+        return settled(mixed, choices, orders)
+    kept = order_on(like, mixed.fit.motifs)
+    if -1 in kept:
+        return None
+    places = tuple(place for place in like.recipe.palette if place in kept)
+    mixed = replace(mixed, group=replace(mixed.group, places=places))
+    return settled(mixed, choices, orders, tuple(map(places.index, kept)))
 
 
 def _aspects(like: Like, motifs: int) -> list[str]:
@@ -301,17 +318,7 @@ def _aspects(like: Like, motifs: int) -> list[str]:
     return [aspect for aspect in _ASPECTS if not (stays and aspect == "width")]
 
 
-def _in_its_order(candidate: Candidate, like: Like, orders: Orders) -> Candidate | None:
-    """The candidate with the piece's own order, carried on or cut to its number of motifs."""
-    kept = order_on(like, len(candidate.recipe.order))
-    if -1 in kept:
-        return None
-    palette = tuple(place for place in like.recipe.palette if place in kept)
-    order = tuple(palette.index(place) for place in kept)
-    return with_order(candidate, palette, order, orders)
-
-
-def _as_far_as_reckoned(candidate: Candidate, pattern: Pattern, brief: Brief) -> Candidate:
+def reckoned(candidate: Candidate, pattern: Pattern, brief: Brief) -> Candidate:
     """The candidate, exact only where the piece hangs bead by bead what its recipe says."""
     plain, own = weave(pattern_of(brief, candidate.recipe)), weave(pattern)
     hung = [
@@ -320,6 +327,16 @@ def _as_far_as_reckoned(candidate: Candidate, pattern: Pattern, brief: Brief) ->
     ]
     same = hung[0] == hung[1] and not pattern.motifs
     return candidate if same else replace(candidate, exact=False)
+
+
+def settled_by_hand(like: Like) -> tuple[tuple[int, int], ...]:
+    """Motifs whose colour was given by hand, so that no order reaches them, as ``Brief.fixed``."""
+    recipe, hands = like.recipe, map(like.pattern.by_hand, range(len(like.recipe.order)))
+    return tuple(
+        (slot, recipe.palette[recipe.order[slot]])
+        for slot, hand in enumerate(hands)
+        if hand.colour or hand.as_it_is
+    )
 
 
 def _changed(mixed: Mixture, aspect: str, like: Like, choices: Choices, choice: Choice) -> Mixture:
@@ -338,7 +355,10 @@ def _changed(mixed: Mixture, aspect: str, like: Like, choices: Choices, choice: 
         case "arrangement":
             return replace(mixed, arrangement=choice.one(arrangements(brief)))
         case "colouring":
-            return replace(mixed, colouring=choice.one(COLOURINGS))
+            colouring = choice.one(COLOURINGS)
+            # Tips that all share would hide an accent at the tips.
+            hidden = colouring is Colouring.TIPS and mixed.rules.tip is not None
+            return mixed if hidden else replace(mixed, colouring=colouring)
         case "width":
             fit = choice.one(choices.strips)
             rows = [one.at(fit.repeat.dangles) for one in like.pattern.outlines.outlines]
