@@ -175,6 +175,19 @@ class Mood(StrEnum):
     CALMER = "calmer"
 
 
+class HowMuch(StrEnum):
+    """How much proposals vary besides outline and colours: tips, dividers, base, turns, growth."""
+
+    PLAIN = "plain"
+    LITTLE = "a little"
+    MORE = "more"
+
+
+# What a maker is shown who asks for nothing. Chosen by us, by looking at sheets of 24: some pieces
+# have something of it, and most stay calm.
+USUAL_EXTRAS = HowMuch.LITTLE
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Brief:
     """What proposals are asked for.
@@ -196,6 +209,7 @@ class Brief:
         fixed: motifs that the maker has settled, as pairs of place and colour, both from 0.
         stock: beads at hand of each colour, or none where stock does not matter.
         mood: whether proposals should be bolder or calmer than usual.
+        extras: how much they vary besides outline and colours.
         least_beads, most_beads: the shortest and the longest dangle.
         count: how many proposals; 24 chosen by us, because six rows of four fill a page.
         seed: the number that all choices by chance start from.
@@ -217,6 +231,7 @@ class Brief:
     fixed: tuple[tuple[int, int], ...] = ()
     stock: tuple[int, ...] = ()
     mood: Mood = Mood.AS_IT_COMES
+    extras: HowMuch = HowMuch.PLAIN
     least_beads: int = USUAL_LEAST
     most_beads: int = USUAL_MOST
     count: int = 24

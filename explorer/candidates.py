@@ -7,12 +7,15 @@ import numpy as np
 
 from explorer.brief import Brief
 from explorer.colouring import Colouring
+from explorer.enough import enough, motif_limits
 from explorer.fit import Fit
-from explorer.motif_looks import mix_of, suits
+from explorer.mixture import Mixture, with_extras
+from explorer.motif_looks import Mix, face_of, mix_of, suits
 from explorer.order_choice import Found
 from explorer.orders import Orders
 from explorer.profile import Shape, profile
 from explorer.recipe import Recipe, companions
+from explorer.rules import Rules
 from explorer.sequence_types import Arrangement, Order
 from explorer.subsets import Subset
 
@@ -63,8 +66,8 @@ class Candidate:
         recipe: the choices.
         fit: its strip.
         found: its order, reckoned with motifs as they are seen.
-        exact: whether every order of its colours was reckoned so to the last bead; not where two
-            profiles with colours inside them take turns.
+        exact: whether every order of its colours was reckoned so to the last bead; not where
+            colours inside motifs take another share of one motif than of the next.
         family: what its colours have in common.
     """
 
@@ -135,9 +138,18 @@ def candidates(
             fit=fit,
             group=group,
             arrangement=_suited(ways[turn % len(ways)], group, brief),
-            colouring=Colouring.PLAIN if brief.stock else COLOURINGS[turn % len(COLOURINGS)],
+            colouring=COLOURINGS[turn % len(COLOURINGS)],
         )
+        mixed = with_extras(mixed, brief, rng)
         candidate = settled(mixed, choices, orders)
+        if candidate is None and brief.stock:
+            # Beads that are not enough for all of it may be for a part of it, or the plain piece.
+            bare = Rules(dividers=None if brief.divider_bead is None else ())
+            less = replace(mixed, colouring=Colouring.PLAIN)
+            less_still = replace(mixed, rules=bare)
+            plain = replace(less_still, colouring=Colouring.PLAIN, second=())
+            tried = (settled(one, choices, orders) for one in (less, less_still, plain))
+            candidate = next(filter(None, tried), None)
         if candidate is not None and candidate.recipe not in seen:
             seen.add(candidate.recipe)
             yield candidate
@@ -157,35 +169,35 @@ def _suited(way: Arrangement, group: Subset, brief: Brief) -> Arrangement:
     return Arrangement.FREE if few and not brief.arrangements else way
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Mixture:
-    """A candidate before its colour order is found."""
+def settled(
+    mixed: Mixture, choices: Choices, orders: Orders, given: tuple[int, ...] = ()
+) -> Candidate | None:
+    """The candidate of a mixture; None where no order keeps to the brief.
 
-    outline: str
-    profile: tuple[int, ...]
-    second: tuple[int, ...] = ()
-    fit: Fit
-    group: Subset
-    arrangement: Arrangement
-    colouring: Colouring
-
-
-def settled(mixed: Mixture, choices: Choices, orders: Orders) -> Candidate | None:
-    """The candidate of a mixture; None where no order keeps to the brief."""
-    group = mixed.group
+    Args:
+        mixed: the mixture.
+        choices: what else is mixed.
+        orders: finds the colour orders.
+        given: an order to take whatever is found, each motif's colour as a place in the group. What
+            is proved of the order that is found holds of it only where it is the same one.
+    """
+    group, brief, rules = mixed.group, orders.brief, mixed.rules
     lightness = [choices.lightness[place] for place in group.places]
-    beads = max(sum(mixed.profile), sum(mixed.second))
     colouring = _colouring(mixed)
-    plain = colouring is Colouring.PLAIN
-    beside = () if plain else companions(lightness, colouring)
-    mix = mix_of(mixed.profile, beside, colouring)
-    found = orders.find(group.places, mixed.fit.motifs, mixed.arrangement, beads, mix)
+    beside = () if colouring is Colouring.PLAIN else companions(lightness, colouring)
+    limits = motif_limits(brief, mixed, beside, colouring) if brief.stock else ()
+    mix = mix_in(mixed.profile, beside, colouring, rules, brief)
+    found = orders.find(group.places, mixed.fit.motifs, mixed.arrangement, limits, mix)
+    exact = True
+    if given and (found is None or found.order.order != given):
+        kept = orders.kept(group.places, given, mix)
+        found, exact = Found(order=kept, strongest=kept.weakest, proven=False), False
     if found is None:
         return None
     # Only colours that the order uses belong to the piece.
     used = tuple(i for i, uses in enumerate(found.order.counts) if uses)
     palette = tuple(group.places[i] for i in used)
-    if beside and len(used) < len(group.places):
+    if beside and not given and len(used) < len(group.places):
         # What goes with a colour depends on the colours that are used: these by themselves.
         return settled(replace(mixed, group=replace(group, places=palette)), choices, orders)
     recipe = Recipe(
@@ -198,20 +210,43 @@ def settled(mixed: Mixture, choices: Choices, orders: Orders) -> Candidate | Non
         arrangement=mixed.arrangement,
         colouring=colouring,
         companions=beside,
+        rules=rules,
     )
+    if brief.stock and not enough(brief, recipe):
+        return None
     return Candidate(
         recipe=recipe,
         fit=mixed.fit,
         found=found,
-        exact=not (beside and mixed.second),
+        exact=exact and (mix is None or _even(brief, recipe)),
         family=group.family,
     )
 
 
+def mix_in(
+    lengths: tuple[int, ...],
+    beside: tuple[int, ...],
+    colouring: Colouring,
+    rules: Rules,
+    brief: Brief,
+) -> Mix | None:
+    """What of other colours motifs of these lengths hold; see ``motif_looks.mix_of``."""
+    face = face_of(rules.tip_kind, brief.colours[0].kind)
+    return mix_of(lengths, beside, colouring, tip=rules.tip.hex if rules.tip else "", face=face)
+
+
+def _even(brief: Brief, recipe: Recipe) -> bool:
+    """Whether a colour looks the same in whatever motif it stands, as the search took for granted.
+
+    Where outlines take turns or grow, other colours inside motifs may take another share of each.
+    """
+    args = recipe.companions, recipe.colouring, recipe.rules, brief
+    return len({mix_in(lengths, *args) for lengths in recipe.all_lengths()}) == 1
+
+
 def _colouring(mixed: Mixture) -> Colouring:
     """The colouring, or none where there is one colour, or a motif has no room for two."""
-    profiles = [lengths for lengths in (mixed.profile, mixed.second) if lengths]
-    if len(mixed.group.places) > 1 and all(suits(p, mixed.colouring) for p in profiles):
+    if len(mixed.group.places) > 1 and all(suits(p, mixed.colouring) for p in mixed.outlines):
         return mixed.colouring
     return Colouring.PLAIN
 

@@ -72,7 +72,7 @@ def piece_of(example: Example) -> Piece:
     lengths = _lengths(example)
     lab = srgb1_to_lab(hexes_to_srgb1([bead.hex for bead in brief.colours]))
     places = tuple(range(len(brief.colours)))
-    found = Orders(brief, pairwise(lab)).find(places, fit.motifs, example.arrangement, sum(lengths))
+    found = Orders(brief, pairwise(lab)).find(places, fit.motifs, example.arrangement)
     if found is None:
         raise TypeError(f"{example.stem} has no order")
     recipe = Recipe(

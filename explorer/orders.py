@@ -1,5 +1,6 @@
 """The colour orders of one search, each found once."""
 
+import itertools
 from collections.abc import Sequence
 
 import numpy as np
@@ -8,7 +9,7 @@ from explorer.brief import Brief
 from explorer.motif_looks import Mix
 from explorer.order_choice import Differences, Found, choose_varied_order, differences
 from explorer.sequence import QUICK_STEPS
-from explorer.sequence_types import Arrangement, NoOrder, OrderBrief, balanced
+from explorer.sequence_types import Arrangement, NoOrder, Order, OrderBrief, balanced
 from palettes.difference import pairwise_hyab, ranked
 from palettes.spaces import (
     FloatArray,
@@ -18,7 +19,7 @@ from palettes.spaces import (
     srgb1_to_linear1,
 )
 
-_Key = tuple[tuple[int, ...], int, Arrangement, tuple[int, ...], Mix]
+_Key = tuple[tuple[int, ...], int, Arrangement, tuple[int, ...], Mix | None]
 
 
 class Orders:
@@ -30,7 +31,7 @@ class Orders:
     """
 
     def __init__(self, brief: Brief, matrix: FloatArray) -> None:
-        self._brief = brief
+        self.brief = brief
         self._matrix = matrix
         srgb1 = hexes_to_srgb1([bead.hex for bead in brief.colours])
         self._linear1, self._lab = srgb1_to_linear1(srgb1), srgb1_to_lab(srgb1)
@@ -41,8 +42,8 @@ class Orders:
         palette: tuple[int, ...],
         motifs: int,
         arrangement: Arrangement,
-        beads_a_motif: int,
-        mix: Mix = (),
+        limits: tuple[int, ...] = (),
+        mix: Mix | None = None,
     ) -> Found | None:
         """The best order of a palette over so many motifs; None where there is none.
 
@@ -50,10 +51,9 @@ class Orders:
             palette: places in the brief's colours; fixed colours that it lacks make it unfit.
             motifs: how many.
             arrangement: how they are laid out.
-            beads_a_motif: beads of its colour that a motif takes, which stock limits.
+            limits: motifs that each colour's beads are enough for, where stock matters.
             mix: what of other colours every motif holds; motifs are compared as they are seen.
         """
-        limits = self._limits(palette, beads_a_motif)
         key = (palette, motifs, arrangement, limits, mix)
         if key not in self._known:
             asked = self._asked(palette, motifs, arrangement, limits)
@@ -68,19 +68,45 @@ class Orders:
         refusals = [found for found in self._known.values() if isinstance(found, NoOrder)]
         return refusals[0] if refusals and len(refusals) == len(self._known) else None
 
-    def _apart(self, palette: tuple[int, ...], mix: Mix) -> Differences:
+    def kept(
+        self,
+        palette: tuple[int, ...],
+        order: tuple[int, ...],
+        mix: Mix | None = None,
+    ) -> Order:
+        """An order that is given, with its figures; nothing is proved of it.
+
+        Args:
+            palette: places in the brief's colours.
+            order: the colour of each motif, as a place in the palette.
+            mix: as for ``find``.
+        """
+        matrix = self._apart(palette, mix).delta_e_2000
+        beside = list(itertools.pairwise(order))
+        judged = [float(matrix[one, other]) for one, other in beside if one != other]
+        return Order(
+            order=order,
+            weakest=min(judged, default=None),
+            weakest_pair=None,
+            proven=False,
+            proven_spread=False,
+            mean=sum(judged) / len(judged) if judged else None,
+            counts=tuple(order.count(place) for place in range(len(palette))),
+            bound=None,
+            closure=None if len(order) == 1 else float(matrix[order[-1], order[0]]),
+        )
+
+    def _apart(self, palette: tuple[int, ...], mix: Mix | None) -> Differences:
         """How far apart motifs of the palette's colours look."""
-        if not mix:
+        if mix is None:
             known = self._matrix[np.ix_(palette, palette)]
             return Differences(known, ranked(known, pairwise_hyab(self._lab[list(palette)])))
         own = self._linear1[list(palette)]
-        other = own[[place for place, _ in mix]]
-        share = np.array([part for _, part in mix])[:, None]
-        return differences(srgb1_to_lab(linear1_to_srgb1((1.0 - share) * own + share * other)))
-
-    def _limits(self, palette: tuple[int, ...], beads_a_motif: int) -> tuple[int, ...]:
-        stock = self._brief.stock
-        return tuple(stock[place] // beads_a_motif for place in palette) if stock else ()
+        seen = (1.0 - mix.share - mix.tip_share) * own
+        seen += mix.share * own[list(mix.beside)] if mix.beside else 0.0
+        if mix.tip:
+            seen += mix.tip_share * srgb1_to_linear1(hexes_to_srgb1([mix.tip]))[0]
+        return differences(srgb1_to_lab(linear1_to_srgb1(seen)))
 
     def _asked(
         self,
@@ -89,7 +115,7 @@ class Orders:
         arrangement: Arrangement,
         limits: tuple[int, ...],
     ) -> OrderBrief | None:
-        fixed = [(place, colour) for place, colour in self._brief.fixed if place < motifs]
+        fixed = [(place, colour) for place, colour in self.brief.fixed if place < motifs]
         if any(colour not in palette for _, colour in fixed):
             return None
         uses = limited_uses(limits, motifs) if limits else ((), ())
@@ -99,7 +125,7 @@ class Orders:
             motifs=motifs,
             least=uses[0],
             most=uses[1],
-            gap=self._brief.gap,
+            gap=self.brief.gap,
             fixed=tuple((place, palette.index(colour)) for place, colour in fixed),
             arrangement=arrangement,
             steps=QUICK_STEPS,

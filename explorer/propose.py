@@ -8,7 +8,7 @@ counts, thread - is derived from a proposal's ``Design``.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,7 +29,7 @@ from explorer.proposal_figures import figures_of
 from explorer.quality import quality
 from explorer.reasons import reasons
 from explorer.recipe import Recipe, pattern_of
-from explorer.relatives import Like, related, relatives
+from explorer.relatives import Like, reckoned, related, relatives, settled_by_hand
 from explorer.subsets import subsets, thinned
 from explorer.variety import Looks, looks, spread_pick
 from explorer.weave import weave
@@ -131,11 +131,12 @@ def propose(
         check_width(kind, fit.strip_mm)
     rng = np.random.default_rng(brief.seed)
     lab = srgb1_to_lab(hexes_to_srgb1([bead.hex for bead in brief.colours]))
-    choices, orders = _prepared(brief, fit, lab, rng)
+    fixed = brief.fixed if like is None else (*brief.fixed, *settled_by_hand(like))
+    choices, orders = _prepared(replace(brief, fixed=fixed), fit, lab, rng)
     tries = (
         candidates(brief, choices, orders, rng)
         if like is None
-        else relatives(brief, like.recipe, choices, orders, rng)
+        else relatives(brief, like, choices, orders, rng)
     )
     archive = best_of_each(_counted(tries, brief, keep_going), brief.mood)
     if not archive:
@@ -188,11 +189,18 @@ def _counted(
 
 
 def best_of_each(found: Iterable[Candidate], mood: Mood) -> list[Candidate]:
-    """The best candidate of every kind; a kind is outline, colours, colouring and arrangement."""
+    """The best candidate of every kind; a kind is all of a recipe but the order."""
     archive: dict[tuple[object, ...], Candidate] = {}
     for candidate in found:
         recipe = candidate.recipe
-        kind = (recipe.outline, recipe.palette, recipe.colouring, recipe.arrangement)
+        kind = (
+            recipe.outline,
+            recipe.palette,
+            recipe.colouring,
+            recipe.arrangement,
+            bool(recipe.second),
+            recipe.rules.varied,
+        )
         held = archive.get(kind)
         if held is None or quality(candidate, mood) > quality(held, mood):
             archive[kind] = candidate
@@ -204,17 +212,20 @@ def _looks(brief: Brief, archive: list[Candidate], lab: FloatArray) -> Looks:
         orders=[c.recipe.order for c in archive],
         labs=[lab[list(c.recipe.palette)] for c in archive],
         drops_mm=[_drops_mm(brief, c.recipe) for c in archive],
+        details=[c.recipe.rules.varied for c in archive],
     )
 
 
 def _drops_mm(brief: Brief, recipe: Recipe) -> list[float]:
     """The drop at every base bead but the margins'."""
     kind = brief.colours[0].kind
-    small = 0.0 if brief.divider_bead is None else drop_mm(1, brief.divider_bead.kind)
-    divider = [small] * recipe.repeat.divider
+    hung = recipe.rules.dividers
+    if hung is None:
+        hung = () if brief.divider_bead is None else (brief.divider_bead,)
+    divider = [drop_mm(len(hung), hung[0].kind) if hung else 0.0] * recipe.repeat.divider
     drops: list[float] = []
-    for motif in range(len(recipe.order)):
-        drops += divider + [drop_mm(beads, kind) for beads in recipe.lengths(motif)]
+    for lengths in recipe.all_lengths():
+        drops += divider + [drop_mm(beads, kind, recipe.rules.tip_kind) for beads in lengths]
     return drops + divider
 
 
@@ -225,6 +236,8 @@ def _proposals(
         pattern_of(brief, c.recipe) if like is None else related(brief, like, c.recipe)
         for c in picked
     ]
+    if like is not None:
+        picked = [reckoned(c, p, brief) for c, p in zip(picked, patterns, strict=True)]
     designs = [weave(pattern) for pattern in patterns]
     harmonies = [mean_harmony(lab[list(c.recipe.palette)]) for c in picked]
     figures = figures_of(picked, designs, brief.colours)

@@ -26,7 +26,7 @@ def plain_words(candidate: Candidate) -> str:
     many = f"{colours} colours {ARRANGED[recipe.arrangement]}" if colours > 1 else "one colour"
     inside = "" if recipe.colouring is Colouring.PLAIN else f", {recipe.colouring}"
     turn = " by turns" if recipe.second else ""
-    return f"{recipe.outline}{turn}, {many}{inside}"
+    return ", ".join((f"{recipe.outline}{turn}", f"{many}{inside}", *recipe.rules.words))
 
 
 def reasons(

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from explorer.brief import Brief
 from explorer.colouring import Colouring
@@ -14,13 +15,17 @@ from explorer.pattern import (
     Hung,
     InsideRule,
     OutlineRule,
+    Paint,
     Pattern,
     Relative,
     Run,
+    TipRule,
     Worn,
     colour_rule,
     outline_of,
 )
+from explorer.profile_alternation import PATTERNS
+from explorer.rules import NO_RULES, Rules
 from explorer.sequence_types import Arrangement
 from explorer.weave import weave
 from palettes.beads import Bead
@@ -43,6 +48,7 @@ class Recipe:
         colouring: how a motif's colours are spread over its dangles.
         companions: for each place in ``palette``, what goes with it inside a motif, as places in
             ``palette``.
+        rules: turning beads, dividers, base, and how outlines go over the motifs.
     """
 
     outline: str
@@ -54,34 +60,62 @@ class Recipe:
     colouring: Colouring = Colouring.PLAIN
     companions: tuple[int, ...] = ()
     second: tuple[int, ...] = ()
+    rules: Rules = NO_RULES
 
-    def lengths(self, motif: int) -> tuple[int, ...]:
-        """The dangle lengths of that motif."""
-        from_end = min(motif, len(self.order) - 1 - motif)
-        return self.second if self.second and from_end % 2 else self.profile
+    @property
+    def outlines(self) -> OutlineRule:
+        """How its outlines go over the motifs."""
+        return outline_rule(self.profile, self.second, self.rules)
+
+    def all_lengths(self) -> list[tuple[int, ...]]:
+        """The dangle lengths of every motif."""
+        return all_lengths(self.outlines, len(self.order), len(self.profile))
 
     @property
     def beads(self) -> int:
         """Beads in all dangles."""
-        return sum(sum(self.lengths(motif)) for motif in range(len(self.order)))
+        return sum(map(sum, self.all_lengths()))
+
+
+# A search asks for the same few again and again. Chosen by us: those of some searches.
+@lru_cache(maxsize=1000)
+def outline_rule(profile: tuple[int, ...], second: tuple[int, ...], rules: Rules) -> OutlineRule:
+    """How outlines go over the motifs: one alone, or two or three in turn."""
+    rows = tuple(filter(None, (profile, second, rules.third)))
+    return OutlineRule(
+        outlines=tuple(map(outline_of, rows)),
+        letters=rules.letters or PATTERNS[len(rows) - 1],
+        mirrored=rules.mirrored,
+        growth=rules.growth,
+    )
+
+
+def all_lengths(rule: OutlineRule, motifs: int, width: int) -> list[tuple[int, ...]]:
+    """The dangle lengths of every motif, by a rule."""
+    return [
+        tuple(
+            max(1, length + rule.more(slot, motifs)) for length in rule.lengths(slot, motifs, width)
+        )
+        for slot in range(motifs)
+    ]
 
 
 def pattern_of(brief: Brief, recipe: Recipe) -> Pattern:
     """The pattern of a recipe: its palette's colours, and the brief's base and divider beads."""
     palette = tuple(brief.colours[place] for place in recipe.palette)
-    looks = list(dict.fromkeys(map(_look, (*palette, brief.base_bead))))
-    if brief.divider_bead is not None:
-        looks = list(dict.fromkeys((*looks, _look(brief.divider_bead))))
+    rules, kind = recipe.rules, brief.colours[0].kind
+    bases = rules.base or (brief.base_bead,)
+    own = () if brief.divider_bead is None else (brief.divider_bead,)
+    hung = own if rules.dividers is None else rules.dividers
+    tip = () if rules.tip is None else (rules.tip,)
+    looks = dict.fromkeys(map(_look, (*palette, *bases, *hung, *tip)))
     key = {look: number for number, look in enumerate(looks, 1)}
     keys = tuple(key[_look(bead)] for bead in palette)
-    base = key[_look(brief.base_bead)]
-    kind = brief.colours[0].kind
-    hung: tuple[Hung, ...] = ()
-    if brief.divider_bead is not None:
-        hangs = key[_look(brief.divider_bead)]
-        own_kind = None if brief.divider_bead.kind == kind else brief.divider_bead.kind
-        hung = (Hung(paint=Relative.BASE if hangs == base else hangs, kind=own_kind),)
-    profiles = (recipe.profile, recipe.second) if recipe.second else (recipe.profile,)
+    base = key[_look(bases[0])]
+
+    def paint(bead: Bead) -> Paint:
+        return Relative.BASE if key[_look(bead)] == base else key[_look(bead)]
+
     repeat, start = recipe.repeat, recipe.repeat.margins // 2
     beside = {keys[one]: keys[other] for one, other in enumerate(recipe.companions)}
     plain = recipe.colouring is Colouring.PLAIN
@@ -96,7 +130,8 @@ def pattern_of(brief: Brief, recipe: Recipe) -> Pattern:
             kind=brief.base_bead.kind,
             pitch_mm=brief.strip.pitch_mm,
             measured=brief.strip.measured_pitch_mm is not None,
-            keys=(base,),
+            keys=tuple(key[_look(bead)] for bead in bases),
+            by_motif=rules.by_motif,
         ),
         run=Run(
             motifs=len(recipe.order),
@@ -105,9 +140,7 @@ def pattern_of(brief: Brief, recipe: Recipe) -> Pattern:
             margins=(start, repeat.margins - start),
             fill=brief.strip.plain_ends,
         ),
-        outlines=OutlineRule(
-            outlines=tuple(map(outline_of, profiles)), letters="AB" if recipe.second else "A"
-        ),
+        outlines=recipe.outlines,
         order=colour_rule(
             tuple(keys[place] for place in recipe.order), recipe.arrangement, brief.gap
         ),
@@ -115,7 +148,10 @@ def pattern_of(brief: Brief, recipe: Recipe) -> Pattern:
             colouring=recipe.colouring,
             beside=() if plain else tuple(sorted(p for p in beside.items() if p[0] != p[1])),
         ),
-        divider=hung,
+        tip=TipRule(kind=rules.tip_kind, paint=paint(tip[0]) if tip else None),
+        divider=tuple(
+            Hung(paint=paint(bead), kind=None if bead.kind == kind else bead.kind) for bead in hung
+        ),
         ends=Ends(closure=brief.closure),
         worn=Worn(wearer=brief.wearer),
     )

@@ -1,4 +1,4 @@
-"""Relatives of a piece: the same but for one thing or two."""
+"""Relatives of a piece: one rule or two are others, and all else is as it was."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -12,24 +12,42 @@ from explorer.candidates import (
     TRIES_PER_PROPOSAL,
     Candidate,
     Choices,
-    Mixture,
     arrangements,
     reach,
     settled,
 )
-from explorer.changes import in_own_right, swatch_of, with_colours
+from explorer.changes import in_own_right, swatch_of, with_colour
 from explorer.colouring import Colouring
+from explorer.enough import none_overdrawn
 from explorer.errors import BriefError
 from explorer.fit import Repeat
+from explorer.mixture import RULES, Choice, Mixture
 from explorer.orders import Orders
-from explorer.pattern import Pattern, outline_of
+from explorer.pattern import (
+    Hung,
+    Key,
+    Outline,
+    OutlineRule,
+    Paint,
+    Pattern,
+    Relative,
+    Run,
+    TipRule,
+    all_kept,
+    outline_of,
+)
 from explorer.profile import Shape, profile
+from explorer.profile_alternation import PATTERNS
 from explorer.recipe import Recipe, pattern_of
+from explorer.rules import Rules
 from explorer.subsets import Subset
+from explorer.weave import weave
 from palettes.beads import Bead, BeadKind
 
 # What may change, each by itself or with one other.
-_ASPECTS = ("outline", "reach", "colours", "arrangement", "colouring", "width")
+_ASPECTS = ("outline", "reach", "colours", "arrangement", "colouring", "width", *RULES)
+# A change of these finds the colours a new order; any other leaves it as it is.
+_ORDERED = frozenset({"colours", "arrangement"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,26 +79,57 @@ def like_of(pattern: Pattern, brief: Brief) -> Like:
             f"all colours of the piece, {', '.join(missing)} too",
             "Add what is missing, or take the piece's own colours.",
         )
+    # What was done by hand stands at its motif, whatever way the colours will go on.
+    pattern = all_kept(pattern)
     order = [pattern.own_key(slot) for slot in range(pattern.run.motifs)]
     keys = list(dict.fromkeys(order))
     beside = [pattern.inside.companion(key) or key for key in keys]
     inside = pattern.inside.colouring
     if inside is Colouring.PLAIN or not set(beside) <= set(keys):
         inside, beside = Colouring.PLAIN, []
-    rule, run = pattern.outlines, pattern.run
-    profiles = [outline.at(run.width) for outline in rule.outlines]
+    run = pattern.run
+    profiles = [outline.at(run.width) for outline in pattern.outlines.outlines]
     recipe = Recipe(
         outline=outline_word(profiles[0]),
         profile=profiles[0],
-        second=profiles[1] if rule.letters == "AB" else (),
+        second=profiles[1] if len(profiles) > 1 else (),
         repeat=Repeat(dangles=run.width, divider=run.divider, margins=sum(run.margins)),
         palette=tuple(brief.colours.index(bead) for bead in wanted),
         order=tuple(keys.index(key) for key in order),
         arrangement=pattern.order.arrangement,
         colouring=inside,
         companions=tuple(keys.index(key) for key in beside),
+        rules=_rules_of(pattern, profiles, brief),
     )
     return Like(pattern=pattern, recipe=recipe)
+
+
+def _rules_of(pattern: Pattern, profiles: list[tuple[int, ...]], brief: Brief) -> Rules:
+    """The piece's rules as those of a recipe, as far as a recipe has words for them."""
+    rule, base = pattern.outlines, pattern.base
+
+    def bead(key: Key, kind: BeadKind | None) -> Bead:
+        look = pattern.colour(key)
+        return Bead(name=look.name, kind=kind or pattern.hanging, hex=look.hex, finish=look.finish)
+
+    def shared(paint: Paint | None) -> Key | None:
+        return base.keys[0] if paint is Relative.BASE else paint if isinstance(paint, int) else None
+
+    tip = shared(pattern.tip.paint)
+    hung = tuple(bead(shared(one.paint) or base.keys[0], one.kind) for one in pattern.divider)
+    usual = () if brief.divider_bead is None else (brief.divider_bead,)
+    bases = tuple(bead(key, base.kind) for key in base.keys)
+    return Rules(
+        third=profiles[2] if len(profiles) > 2 else (),
+        letters="" if rule.letters == PATTERNS[len(profiles) - 1] else rule.letters,
+        mirrored=rule.mirrored,
+        growth=rule.growth,
+        tip=None if tip is None else bead(tip, None),
+        tip_kind=pattern.tip.kind,
+        dividers=None if hung == usual else hung,
+        base=() if bases == (brief.base_bead,) else bases,
+        by_motif=base.by_motif,
+    )
 
 
 def motif_beads_of(pattern: Pattern, kind: BeadKind) -> tuple[Bead, ...]:
@@ -101,119 +150,234 @@ def outline_word(lengths: tuple[int, ...]) -> str:
 def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
     """The piece with what a recipe changes of it, and all else as it was.
 
-    Turning beads, small beads, the base's rhythm, ends, and what was done by hand stay.
+    Rules that the recipe leaves alone, ends, and what was done by hand stay.
 
     Args:
         brief: what is asked for.
         like: the piece.
         recipe: what becomes of it.
     """
-    base, made = like.pattern, pattern_of(brief, recipe)
-    base = replace(
-        base,
-        base=replace(made.base, keys=base.base.keys, by_motif=base.base.by_motif),
-        hanging=made.hanging,
-        ends=replace(base.ends, closure=brief.closure),
-    )
-    after, keys = with_colours(base, [swatch_of(made, colour.key) for colour in made.colours])
-    key = {colour.key: new for colour, new in zip(made.colours, keys, strict=True)}
-    old = like.recipe
-    if recipe.repeat != old.repeat or len(recipe.order) != len(old.order):
-        after = replace(after, run=replace(made.run, fill=base.run.fill))
-    if (recipe.palette, recipe.order) != (old.palette, old.order):
-        order = replace(made.order, keys=tuple(key[one] for one in made.order.keys))
-        if order.way is not after.order.way and after.kept:
-            # Else what was done by hand would go on as the new order does, to other motifs.
+    after, made = like.pattern, pattern_of(brief, recipe)
+    old, rules, before = like.recipe, recipe.rules, like.recipe.rules
+    keys: dict[Key, Key] = {}
+
+    def key(one: Key) -> Key:
+        """The key of a colour of the recipe's pattern; only what is used joins the palette."""
+        nonlocal after
+        if one not in keys:
+            after, keys[one] = with_colour(after, swatch_of(made, one))
+        return keys[one]
+
+    def paint(one: Paint) -> Paint:
+        return key(one) if isinstance(one, int) else one
+
+    motifs = len(recipe.order)
+    own_way = order_on(like, motifs) == [recipe.palette[place] for place in recipe.order]
+    if recipe.arrangement is not old.arrangement or not own_way:
+        order = replace(made.order, keys=tuple(map(key, made.order.keys)))
+        if order.way is not after.order.way:
             after, _ = in_own_right(after)
         after = replace(after, order=order)
-    if (recipe.profile, recipe.second) != (old.profile, old.second):
-        rule = replace(
-            base.outlines, outlines=made.outlines.outlines, letters=made.outlines.letters
-        )
-        after = replace(after, outlines=rule)
-    if (recipe.colouring, recipe.companions) != (old.colouring, old.companions) or (
-        recipe.colouring is not Colouring.PLAIN
-    ):
-        beside = tuple(sorted((key[one], key[two]) for one, two in made.inside.beside))
+    if recipe.colouring is not old.colouring:
+        beside = tuple(sorted((key(one), key(two)) for one, two in made.inside.beside))
         after = replace(after, inside=replace(made.inside, beside=beside))
-    return after
+    elif recipe.colouring is not Colouring.PLAIN:
+        # What went with a colour goes on doing so; only a new colour needs something beside it.
+        beside = tuple((key(one), key(two)) for one, two in made.inside.beside)
+        known = dict(after.inside.beside)
+        had = _own_keys(like.pattern)
+        more = {one: two for one, two in beside if one not in had}
+        merged = tuple(sorted((known | more).items()))
+        after = replace(after, inside=replace(after.inside, beside=merged))
+    after = replace(after, outlines=_outlines(like, recipe))
+    if (rules.tip, rules.tip_kind) != (before.tip, before.tip_kind):
+        tip_paint = made.tip.paint and paint(made.tip.paint)
+        after = replace(after, tip=TipRule(kind=made.tip.kind, paint=tip_paint))
+    if rules.dividers != before.dividers:
+        hung = tuple(Hung(paint=paint(one.paint), kind=one.kind) for one in made.divider)
+        after = replace(after, divider=hung)
+    if (rules.base, rules.by_motif) != (before.base, before.by_motif):
+        bases = tuple(map(key, made.base.keys))
+        after = replace(after, base=replace(after.base, keys=bases, by_motif=rules.by_motif))
+    return replace(
+        after,
+        base=replace(made.base, keys=after.base.keys, by_motif=after.base.by_motif),
+        hanging=made.hanging,
+        ends=replace(after.ends, closure=brief.closure),
+        run=_run(like, made.run, motifs),
+    )
+
+
+def _own_keys(pattern: Pattern) -> set[Key]:
+    return {pattern.own_key(slot) for slot in range(pattern.run.motifs)}
+
+
+def _run(like: Like, made: Run, motifs: int) -> Run:
+    run = like.pattern.run
+    same = (made.width, made.divider, sum(made.margins)) == (
+        run.width,
+        run.divider,
+        sum(run.margins),
+    )
+    return run if same and motifs == run.motifs else replace(made, fill=run.fill)
+
+
+def _outlines(like: Like, recipe: Recipe) -> OutlineRule:
+    """The piece's outlines, or the recipe's where these are others at its width."""
+    rule, made, width = like.pattern.outlines, recipe.outlines, recipe.repeat.dangles
+    outlines: tuple[Outline, ...] = made.outlines
+    if [one.at(width) for one in rule.outlines] == [one.at(width) for one in made.outlines]:
+        outlines = rule.outlines
+    return replace(made, outlines=outlines)
+
+
+def order_on(like: Like, motifs: int) -> list[int]:
+    """The piece's own colours on a strip of so many motifs, as places in the brief's colours."""
+    pattern = like.pattern
+    at = replace(pattern, run=replace(pattern.run, motifs=motifs))
+    place = {
+        pattern.own_key(slot): like.recipe.palette[one]
+        for slot, one in enumerate(like.recipe.order)
+    }
+    # A strip of other length may show a colour that was not seen before.
+    return [place.get(at.own_key(slot), -1) for slot in range(motifs)]
 
 
 def relatives(
-    brief: Brief, like: Recipe, choices: Choices, orders: Orders, rng: np.random.Generator
+    brief: Brief, like: Like, choices: Choices, orders: Orders, rng: np.random.Generator
 ) -> Iterator[Candidate]:
-    """Candidates that differ from a recipe in one thing or two, no recipe twice.
+    """Candidates that differ from a piece in one rule or two, no recipe twice.
 
     Args:
         brief: what is asked for.
-        like: the recipe to stay near; its palette refers to the brief's colours.
+        like: the piece to stay near.
         choices: what else to mix in.
         orders: finds the colour orders.
         rng: decides what changes.
     """
-    wanted = (like.repeat.dangles, like.repeat.divider)
+    recipe = like.recipe
+    wanted = (recipe.repeat.dangles, recipe.repeat.divider)
     home = next(
         (fit for fit in choices.strips if (fit.repeat.dangles, fit.repeat.divider) == wanted),
         choices.strips[0],
     )
     base = Mixture(
-        outline=like.outline,
-        profile=like.profile,
-        second=like.second,
+        outline=recipe.outline,
+        profile=recipe.profile,
+        second=recipe.second,
         fit=home,
-        group=Subset(places=like.palette, family="like"),
-        arrangement=like.arrangement,
-        colouring=like.colouring,
+        group=Subset(places=recipe.palette, family="like"),
+        arrangement=recipe.arrangement,
+        colouring=recipe.colouring,
+        rules=recipe.rules,
     )
-    seen = {like}
+    seen = {recipe}
+    choice = Choice(brief=brief, rng=rng, keep=True)
+    aspects = _aspects(like, home.motifs)
     for _ in range(brief.count * TRIES_PER_PROPOSAL):
+        chosen = rng.choice(aspects, size=int(rng.integers(1, 3)), replace=False).tolist()
         mixed = base
-        for aspect in rng.choice(_ASPECTS, size=int(rng.integers(1, 3)), replace=False):
-            mixed = _changed(mixed, str(aspect), brief, choices, rng)
-        candidate = settled(_widened(mixed), choices, orders)
-        if candidate is not None and candidate.recipe not in seen:
-            seen.add(candidate.recipe)
-            yield candidate
+        for aspect in chosen:
+            mixed = _changed(mixed, aspect, like, choices, choice)
+        ordered = bool(_ORDERED & set(chosen))
+        candidate = _settled(mixed, like, choices, orders, ordered=ordered)
+        if candidate is None or candidate.recipe in seen:
+            continue
+        # A way of colouring that does not suit would be one more rule that changes.
+        if candidate.recipe.colouring is not mixed.colouring:
+            continue
+        seen.add(candidate.recipe)
+        if brief.stock and not none_overdrawn(brief, related(brief, like, candidate.recipe)):
+            continue
+        yield candidate
 
 
-def _changed(
-    mixed: Mixture, aspect: str, brief: Brief, choices: Choices, rng: np.random.Generator
-) -> Mixture:
-    width = len(mixed.profile)
+def _settled(
+    mixed: Mixture, like: Like, choices: Choices, orders: Orders, *, ordered: bool
+) -> Candidate | None:
+    """The mixture with a new order, or the piece's own carried on or cut to its motifs."""
+    if ordered:
+        return settled(mixed, choices, orders)
+    kept = order_on(like, mixed.fit.motifs)
+    if -1 in kept:
+        return None
+    places = tuple(place for place in like.recipe.palette if place in kept)
+    mixed = replace(mixed, group=replace(mixed.group, places=places))
+    return settled(mixed, choices, orders, tuple(map(places.index, kept)))
+
+
+def _aspects(like: Like, motifs: int) -> list[str]:
+    """What may change of a piece.
+
+    Motifs of a width of their own, and dividers done by hand, fit no other strip.
+    """
+    pattern = like.pattern
+    own = [hand for _, hand in pattern.motifs if hand.width or hand.as_it_is]
+    stays = bool(own or pattern.gaps) or motifs != pattern.run.motifs
+    return [aspect for aspect in _ASPECTS if not (stays and aspect == "width")]
+
+
+def reckoned(candidate: Candidate, pattern: Pattern, brief: Brief) -> Candidate:
+    """The candidate, exact only where the piece hangs bead by bead what its recipe says."""
+    plain, own = weave(pattern_of(brief, candidate.recipe)), weave(pattern)
+    hung = [
+        [[[design.beads[n] for n in column.beads] for column in motif] for motif in design.motifs]
+        for design in (plain, own)
+    ]
+    same = hung[0] == hung[1] and not pattern.motifs
+    return candidate if same else replace(candidate, exact=False)
+
+
+def settled_by_hand(like: Like) -> tuple[tuple[int, int], ...]:
+    """Motifs whose colour was given by hand, so that no order reaches them, as ``Brief.fixed``."""
+    recipe, hands = like.recipe, map(like.pattern.by_hand, range(len(like.recipe.order)))
+    return tuple(
+        (slot, recipe.palette[recipe.order[slot]])
+        for slot, hand in enumerate(hands)
+        if hand.colour or hand.as_it_is
+    )
+
+
+def _changed(mixed: Mixture, aspect: str, like: Like, choices: Choices, choice: Choice) -> Mixture:
+    rng, brief = choice.rng, choice.brief
     match aspect:
         case "outline":
-            shapes = brief.shapes or tuple(Shape)
-            shape = shapes[int(rng.integers(len(shapes)))]
-            lengths = profile(shape, width, min(mixed.profile), max(mixed.profile))
-            return replace(mixed, outline=shape.value, profile=lengths)
+            shape = choice.one(brief.shapes or tuple(Shape))
+            return _shaped(mixed, shape, min(mixed.profile), max(mixed.profile))
         case "reach":
-            return _reached(mixed, width, brief, rng)
+            if mixed.outline == OWN_PROFILE:
+                return mixed
+            least, most = reach(brief, rng)
+            return _shaped(mixed, Shape(mixed.outline), least, most - max(0, mixed.rules.growth))
         case "colours":
-            group = choices.groups[int(rng.integers(len(choices.groups)))]
-            return replace(mixed, group=group)
+            return replace(mixed, group=choice.one(choices.groups))
         case "arrangement":
-            ways = arrangements(brief)
-            return replace(mixed, arrangement=ways[int(rng.integers(len(ways)))])
+            return replace(mixed, arrangement=choice.one(arrangements(brief)))
         case "colouring":
-            colouring = COLOURINGS[int(rng.integers(len(COLOURINGS)))]
-            return replace(mixed, colouring=Colouring.PLAIN if brief.stock else colouring)
+            colouring = choice.one(COLOURINGS)
+            # Tips that all share would hide an accent at the tips.
+            hidden = colouring is Colouring.TIPS and mixed.rules.tip is not None
+            return mixed if hidden else replace(mixed, colouring=colouring)
+        case "width":
+            fit = choice.one(choices.strips)
+            rows = [one.at(fit.repeat.dangles) for one in like.pattern.outlines.outlines]
+            rows += [()] * (3 - len(rows))
+            # A change of outline before this one is given up: the strip is the second change.
+            return replace(
+                mixed,
+                fit=fit,
+                outline=like.recipe.outline,
+                profile=rows[0],
+                second=rows[1],
+                rules=replace(mixed.rules, third=rows[2]),
+            )
         case _:
-            return replace(mixed, fit=choices.strips[int(rng.integers(len(choices.strips)))])
+            return RULES[aspect](mixed, choice)
 
 
-def _reached(mixed: Mixture, width: int, brief: Brief, rng: np.random.Generator) -> Mixture:
-    least, most = reach(brief, rng)
-    if mixed.outline == OWN_PROFILE:
+def _shaped(mixed: Mixture, shape: Shape, least: int, most: int) -> Mixture:
+    """The mixture with its first outline another; the others in turn stay."""
+    row = profile(shape, len(mixed.profile), least, max(least, most))
+    if row in {mixed.second, mixed.rules.third}:
         return mixed
-    return replace(mixed, profile=profile(Shape(mixed.outline), width, least, most))
-
-
-def _widened(mixed: Mixture) -> Mixture:
-    """The mixture with a profile as wide as its fit wants."""
-    width = mixed.fit.repeat.dangles
-    if len(mixed.profile) == width:
-        return mixed
-    shape = Shape.PEAK if mixed.outline == OWN_PROFILE else Shape(mixed.outline)
-    least, most = min(mixed.profile), max(mixed.profile)
-    lengths = profile(shape, width, least, most)
-    return replace(mixed, outline=shape.value, profile=lengths, second=())
+    return replace(mixed, outline=shape.value, profile=row)

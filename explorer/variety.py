@@ -7,6 +7,8 @@ The difference of two pieces has three parts, each scaled so that 1 is plain to 
 * outline: the drop at 64 places along the strip, in mm, its mean difference;
 * rhythm: how alike motifs are that stand 1, 2, ... 8 apart, in HyAB, its mean difference.
 
+Details that one has and the other has not, such as tips, count beside these.
+
 All of it is ours; the colour part is the symmetric Chamfer distance of two sets of colours.
 """
 
@@ -23,6 +25,8 @@ from palettes.spaces import FloatArray
 PLAIN_COLOUR = 14.0
 PLAIN_OUTLINE_MM = 2.0
 PLAIN_RHYTHM = 16.0
+# A detail is seen at the second glance. Chosen by us, likewise.
+DETAIL = 0.3
 OUTLINE_PLACES = 64
 RHYTHM_STEPS = 8
 
@@ -36,12 +40,14 @@ class Looks:
         shares: how much of the strip each colour takes, (m, k); 0 for unused rows.
         outline: drop in mm at ``OUTLINE_PLACES`` places, (m, 64).
         rhythm: HyAB between motifs 1 to 8 apart, (m, 8).
+        details: which details each has, 0 or 1, (m, d).
     """
 
     colours: FloatArray
     shares: FloatArray
     outline: FloatArray
     rhythm: FloatArray
+    details: FloatArray
 
     def __len__(self) -> int:
         return len(self.shares)
@@ -51,6 +57,7 @@ def looks(
     orders: Sequence[Sequence[int]],
     labs: Sequence[FloatArray],
     drops_mm: Sequence[Sequence[float]],
+    details: Sequence[Sequence[bool]] = (),
 ) -> Looks:
     """The looks of many pieces.
 
@@ -58,6 +65,7 @@ def looks(
         orders: for each piece, its motifs' colours as rows of its ``labs``.
         labs: for each piece, its colours, (k, 3).
         drops_mm: for each piece, the drop at every base bead, in strip order.
+        details: for each piece, which details it has; none to leave them out of account.
     """
     most = max(len(lab) for lab in labs)
     colours = np.stack(
@@ -66,7 +74,8 @@ def looks(
     shares = np.stack([np.bincount(order, minlength=most) / len(order) for order in orders])
     outline = np.stack([_resampled(drop) for drop in drops_mm])
     rhythm = np.stack([_rhythm(lab[list(o)]) for o, lab in zip(orders, labs, strict=True)])
-    return Looks(colours, shares, outline, rhythm)
+    had = np.array(details, dtype=np.float64) if details else np.zeros((len(orders), 0))
+    return Looks(colours, shares, outline, rhythm, had)
 
 
 def _resampled(drop_mm: Sequence[float]) -> FloatArray:
@@ -94,7 +103,9 @@ def differences(all_looks: Looks, one: int) -> FloatArray:
     )
     outline = np.abs(all_looks.outline - all_looks.outline[one]).mean(axis=1)
     rhythm = np.abs(all_looks.rhythm - all_looks.rhythm[one]).mean(axis=1)
-    return np.asarray(colour / PLAIN_COLOUR + outline / PLAIN_OUTLINE_MM + rhythm / PLAIN_RHYTHM)
+    details = DETAIL * np.abs(all_looks.details - all_looks.details[one]).sum(axis=1)
+    seen = colour / PLAIN_COLOUR + outline / PLAIN_OUTLINE_MM + rhythm / PLAIN_RHYTHM
+    return np.asarray(seen + details)
 
 
 def spread_pick(all_looks: Looks, quality: FloatArray, count: int) -> list[int]:

@@ -10,7 +10,7 @@ from explorer.app.sizing import Sizing, with_repeat
 from explorer.app.state import Work
 from explorer.app.steps import brief_of
 from explorer.app.units import Units, told
-from explorer.brief import Brief
+from explorer.brief import USUAL_EXTRAS, Brief, HowMuch
 from explorer.contrast_piece import motifs_as_seen
 from explorer.contrast_words import measure_words, possible_words, repeating_words
 from explorer.design import Design
@@ -41,6 +41,7 @@ class Choosing:
         like: whose relatives are asked for; none asks for all sorts.
         put: the repeat that these proposals were asked for, and the repeat of the one that was put
             on the table since; so that the others stay where they are.
+        extras: how much they vary besides outline and colours.
     """
 
     seed: int = 1
@@ -48,6 +49,7 @@ class Choosing:
     away: frozenset[str] = frozenset()
     like: Pattern | None = None
     put: tuple[Repeat, Repeat] | None = None
+    extras: HowMuch = USUAL_EXTRAS
 
 
 def with_kept(choosing: Choosing, proposal: Proposal) -> Choosing:
@@ -189,7 +191,9 @@ def asked(
     colours of the tray beside them.
     """
     sizing = with_repeat(work.sizing, _asked_repeat(work, choosing))
-    brief = brief_of(replace(work, sizing=sizing), seed=choosing.seed, count=count)
+    brief = brief_of(
+        replace(work, sizing=sizing), seed=choosing.seed, count=count, extras=choosing.extras
+    )
     if isinstance(brief, tuple) or choosing.like is None:
         return brief if isinstance(brief, tuple) else (brief, None)
     own = motif_beads_of(choosing.like, brief.colours[0].kind)

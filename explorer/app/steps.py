@@ -9,7 +9,7 @@ from explorer.app.demo import bead_of
 from explorer.app.refit import main_base, meant, motif_beads_in_order, refitted, words_of
 from explorer.app.sizing import Measured, Sizing, measured, with_repeat
 from explorer.app.state import Tray, Work
-from explorer.brief import Brief
+from explorer.brief import USUAL_EXTRAS, Brief, HowMuch
 from explorer.cautions import Wear
 from explorer.changes import (
     Changed,
@@ -208,7 +208,9 @@ def usual_most(work: Work, to: Measured) -> int:
     return usual_longest(worn_by(work.piece, to.wearer).worn_as, to.hanging)
 
 
-def brief_of(work: Work, *, seed: int, count: int) -> Brief | tuple[BriefError, ...]:
+def brief_of(
+    work: Work, *, seed: int, count: int, extras: HowMuch = USUAL_EXTRAS
+) -> Brief | tuple[BriefError, ...]:
     """What proposals for this work are asked for, or what is wrong with its boxes."""
     to = measured(work.sizing)
     if not isinstance(to, Measured):
@@ -221,6 +223,7 @@ def brief_of(work: Work, *, seed: int, count: int) -> Brief | tuple[BriefError, 
             base_bead=bead_of(work.tray.base, to, base=True),
             closure=to.closure,
             most_beads=usual_most(work, to),
+            extras=extras,
             count=count,
             seed=seed,
         )

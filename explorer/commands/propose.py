@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 from explorer.brief import (
     MOST_COUNT,
     MOST_SEED,
+    USUAL_EXTRAS,
     USUAL_LEAST,
     USUAL_MOST,
     Brief,
+    HowMuch,
     Mood,
     whole,
 )
@@ -75,6 +77,12 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--alternate", action="store_true", help="let two profiles take turns along the strip"
     )
+    parser.add_argument(
+        "--extras",
+        metavar="HOW",
+        help="how much besides outline and colours varies - tips, dividers, base, outlines in "
+        f"turn, growth: {', '.join(HowMuch)} ({USUAL_EXTRAS})",
+    )
     parser.add_argument("--mood", metavar="MOOD", help=", ".join(Mood))
     parser.add_argument("--like", metavar="PIECE.json", help="relatives of a saved piece")
     parser.add_argument("--count", metavar="N", help="how many (24)")
@@ -105,6 +113,7 @@ def brief_of(options: argparse.Namespace, like: Pattern | None) -> Brief:
         gap=gap_of(options),
         fixed=fixed_of(options, tuple(bead.hex for bead in colours)),
         mood=_mood(options.mood),
+        extras=_extras(options.extras),
         least_beads=least,
         most_beads=most,
         count=whole("count", typed(options.count, "24"), 1, MOST_COUNT),
@@ -155,6 +164,14 @@ def _mood(text: str | None) -> Mood:
     except ValueError:
         wanted = f"one of {', '.join(Mood)}"
         raise BriefError("mood", text, wanted, "Choose from the list.") from None
+
+
+def _extras(text: str | None) -> HowMuch:
+    try:
+        return HowMuch(typed(text, USUAL_EXTRAS).strip().lower())
+    except ValueError:
+        wanted = f"one of {', '.join(HowMuch)}"
+        raise BriefError("extras", text, wanted, "Choose from the list.") from None
 
 
 def run(options: argparse.Namespace) -> Answer:
@@ -245,6 +262,7 @@ def echo(options: argparse.Namespace, brief: Brief) -> Json:
         "fix": [list(pair) for pair in brief.fixed],
         "arrangement": [way.value for way in brief.arrangements] or None,
         "mood": brief.mood.value,
+        "extras": brief.extras.value,
         "count": brief.count,
         "seed": brief.seed,
     }
@@ -252,18 +270,21 @@ def echo(options: argparse.Namespace, brief: Brief) -> Json:
 
 def proposal_document(proposal: Proposal, piece: Piece, options: argparse.Namespace) -> Json:
     """A proposal as plain values, without its files."""
-    recipe = proposal.recipe
-    beads = proposal.design.beads
+    recipe, pattern = proposal.recipe, proposal.pattern
+    places = range(len(recipe.palette))
+    keys = [pattern.order.key(recipe.order.index(place), len(recipe.order)) for place in places]
+    colours = [pattern.colour(key) for key in keys]
     return {
         "reason": proposal.reason,
         "outline": recipe.outline,
         "profile": list(recipe.profile),
         "second_profile": list(recipe.second) or None,
-        "palette": [beads[place].hex for place in range(len(recipe.palette))],
-        "names": [beads[place].name for place in range(len(recipe.palette))],
+        "palette": [colour.hex for colour in colours],
+        "names": [colour.name for colour in colours],
         "order": list(recipe.order),
         "arrangement": recipe.arrangement.value,
         "colouring": recipe.colouring.value,
+        "extras": list(recipe.rules.words),
         "fit": fit_document(proposal.fit),
         "weakest": proposal.weakest,
         "weakest_pair": None if proposal.weakest_pair is None else list(proposal.weakest_pair),

@@ -14,7 +14,7 @@ from explorer.app.parts.tradeoff import tradeoff_picture
 from explorer.app.parts.units_box import chosen_units
 from explorer.app.units import Units, told
 from explorer.app.wording import sentence
-from explorer.brief import MOST_SEED
+from explorer.brief import MOST_SEED, HowMuch
 from explorer.errors import BriefError
 from explorer.fit import NoFit
 from explorer.lengths import both
@@ -97,6 +97,14 @@ def _ask(choosing: Choosing) -> None:
             on_change=_typed_seed,
             width=160,
         )
+        st.session_state["proposals_extras"] = choosing.extras
+        st.segmented_control(
+            "Tips, dividers, base, outlines in turn",
+            list(HowMuch),
+            key="proposals_extras",
+            on_change=_picked_extras,
+            required=True,
+        )
     note(_SETS, kind="small")
     if choosing.like is not None:
         note("These are like it, the same but for one thing or two.")
@@ -116,6 +124,10 @@ def _all_sorts() -> None:
 
 def _bring_back() -> None:
     session.choose(away=frozenset())
+
+
+def _picked_extras() -> None:
+    session.choose(extras=HowMuch(st.session_state["proposals_extras"]))
 
 
 def _typed_seed() -> None:
