@@ -157,55 +157,76 @@ def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
         like: the piece.
         recipe: what becomes of it.
     """
-    after, made = like.pattern, pattern_of(brief, recipe)
-    old, rules, before = like.recipe, recipe.rules, like.recipe.rules
-    keys: dict[Key, Key] = {}
-
-    def key(one: Key) -> Key:
-        """The key of a colour of the recipe's pattern; only what is used joins the palette."""
-        nonlocal after
-        if one not in keys:
-            after, keys[one] = with_colour(after, swatch_of(made, one))
-        return keys[one]
-
-    def paint(one: Paint) -> Paint:
-        return key(one) if isinstance(one, int) else one
-
-    motifs = len(recipe.order)
-    own_way = order_on(like, motifs) == [recipe.palette[place] for place in recipe.order]
-    if recipe.arrangement is not old.arrangement or not own_way:
-        order = replace(made.order, keys=tuple(map(key, made.order.keys)))
-        if order.way is not after.order.way:
-            after, _ = in_own_right(after)
-        after = replace(after, order=order)
-    if recipe.colouring is not old.colouring:
-        beside = tuple(sorted((key(one), key(two)) for one, two in made.inside.beside))
-        after = replace(after, inside=replace(made.inside, beside=beside))
-    elif recipe.colouring is not Colouring.PLAIN:
-        # What went with a colour goes on doing so; only a new colour needs something beside it.
-        beside = tuple((key(one), key(two)) for one, two in made.inside.beside)
-        known = dict(after.inside.beside)
-        had = _own_keys(like.pattern)
-        more = {one: two for one, two in beside if one not in had}
-        merged = tuple(sorted((known | more).items()))
-        after = replace(after, inside=replace(after.inside, beside=merged))
-    after = replace(after, outlines=_outlines(like, recipe))
-    if (rules.tip, rules.tip_kind) != (before.tip, before.tip_kind):
-        tip_paint = made.tip.paint and paint(made.tip.paint)
-        after = replace(after, tip=TipRule(kind=made.tip.kind, paint=tip_paint))
-    if rules.dividers != before.dividers:
-        hung = tuple(Hung(paint=paint(one.paint), kind=one.kind) for one in made.divider)
-        after = replace(after, divider=hung)
-    if (rules.base, rules.by_motif) != (before.base, before.by_motif):
-        bases = tuple(map(key, made.base.keys))
-        after = replace(after, base=replace(after.base, keys=bases, by_motif=rules.by_motif))
+    onto = _Onto(like, pattern_of(brief, recipe))
+    onto.order(recipe)
+    onto.inside(recipe)
+    onto.rules(recipe.rules)
     return replace(
-        after,
-        base=replace(made.base, keys=after.base.keys, by_motif=after.base.by_motif),
-        hanging=made.hanging,
-        ends=replace(after.ends, closure=brief.closure),
-        run=_run(like, made.run, motifs),
+        onto.after,
+        outlines=_outlines(like, recipe),
+        base=replace(onto.made.base, keys=onto.after.base.keys, by_motif=onto.after.base.by_motif),
+        hanging=onto.made.hanging,
+        ends=replace(onto.after.ends, closure=brief.closure),
+        run=_run(like, onto.made.run, len(recipe.order)),
     )
+
+
+class _Onto:
+    """The piece while rules of a recipe's pattern are put onto it, those that are others."""
+
+    def __init__(self, like: Like, made: Pattern) -> None:
+        self.after, self.made = like.pattern, made
+        self._like = like
+        self._keys: dict[Key, Key] = {}
+
+    def _key(self, one: Key) -> Key:
+        """The key of a colour of the recipe's pattern; only what is used joins the palette."""
+        if one not in self._keys:
+            self.after, self._keys[one] = with_colour(self.after, swatch_of(self.made, one))
+        return self._keys[one]
+
+    def _paint(self, one: Paint) -> Paint:
+        return self._key(one) if isinstance(one, int) else one
+
+    def order(self, recipe: Recipe) -> None:
+        """The motifs' colours."""
+        found = [recipe.palette[place] for place in recipe.order]
+        same = order_on(self._like, len(recipe.order)) == found
+        if same and recipe.arrangement is self._like.recipe.arrangement:
+            return
+        order = replace(self.made.order, keys=tuple(map(self._key, self.made.order.keys)))
+        if order.way is not self.after.order.way:
+            self.after, _ = in_own_right(self.after)
+        self.after = replace(self.after, order=order)
+
+    def inside(self, recipe: Recipe) -> None:
+        """How colours are spread inside motifs."""
+        beside = [(self._key(one), self._key(two)) for one, two in self.made.inside.beside]
+        if recipe.colouring is not self._like.recipe.colouring:
+            inside = replace(self.made.inside, beside=tuple(sorted(beside)))
+            self.after = replace(self.after, inside=inside)
+        elif recipe.colouring is not Colouring.PLAIN:
+            # What went with a colour goes on doing so; only a new one needs something beside it.
+            had = _own_keys(self._like.pattern)
+            more = {one: two for one, two in beside if one not in had}
+            merged = tuple(sorted((dict(self.after.inside.beside) | more).items()))
+            inside = replace(self.after.inside, beside=merged)
+            self.after = replace(self.after, inside=inside)
+
+    def rules(self, rules: Rules) -> None:
+        """Turning beads, small beads of dividers, and the base's rhythm."""
+        before, made = self._like.recipe.rules, self.made
+        if (rules.tip, rules.tip_kind) != (before.tip, before.tip_kind):
+            colour = made.tip.paint
+            tip = TipRule(kind=made.tip.kind, paint=colour and self._paint(colour))
+            self.after = replace(self.after, tip=tip)
+        if rules.dividers != before.dividers:
+            hung = tuple(Hung(paint=self._paint(one.paint), kind=one.kind) for one in made.divider)
+            self.after = replace(self.after, divider=hung)
+        if (rules.base, rules.by_motif) != (before.base, before.by_motif):
+            bases = tuple(map(self._key, made.base.keys))
+            base = replace(self.after.base, keys=bases, by_motif=rules.by_motif)
+            self.after = replace(self.after, base=base)
 
 
 def _own_keys(pattern: Pattern) -> set[Key]:
