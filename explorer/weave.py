@@ -111,6 +111,12 @@ _woven = lru_cache(_MANY)(_made)
 _long_woven = lru_cache(_FEW)(_made)
 
 
+def forget() -> None:
+    """Let go of what is kept, so that the next piece is woven anew; for measuring."""
+    _woven.cache_clear()
+    _long_woven.cache_clear()
+
+
 def _numbered(
     pattern: Pattern, hung: set[_Bead], others: set[_Bead]
 ) -> tuple[tuple[Bead, ...], dict[_Bead, int]]:

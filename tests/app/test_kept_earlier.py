@@ -106,7 +106,8 @@ def test_proposals_kept_before_the_strongest_was_told_are_judged_anew() -> None:
 
 @pytest.mark.parametrize("part", ["design", "recipe", "fit"])
 def test_damage_to_it_only_begins_choosing_anew(part: str) -> None:
-    for wrong in (None, 7, "x", [], {}, {"motifs": []}):
+    damages: tuple[object, ...] = (None, 7, "x", [], {}, {"motifs": []})
+    for wrong in damages:
         plain = json.loads(KEPT["table"]["choosing"])
         plain["kept"][0][part] = wrong
         assert from_text(json.dumps(plain)) == Choosing()

@@ -24,7 +24,7 @@ from explorer.app.tradeoff import FIRST, tradeoff
 from explorer.app.units import Units
 from explorer.app.views.proposals import card_figures
 from explorer.brief import Brief, Strip, Wearer
-from explorer.candidates import Choices, Mixture, settled
+from explorer.candidates import Choices, settled
 from explorer.changes import tips
 from explorer.colouring import Colouring
 from explorer.commands.propose import proposal_lines
@@ -33,6 +33,7 @@ from explorer.contrast_words import measure_words, summary, tenths, weakest_word
 from explorer.design import Design
 from explorer.fit import Fit
 from explorer.lift import lift
+from explorer.mixture import Mixture
 from explorer.orders import Orders
 from explorer.piece import piece_of, to_json
 from explorer.propose import Proposal, Proposals, propose

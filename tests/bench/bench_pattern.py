@@ -18,7 +18,7 @@ from explorer.design import Column, Design
 from explorer.lift import lift
 from explorer.pattern import Pattern
 from explorer.piece import Piece, from_json, to_json
-from explorer.weave import weave
+from explorer.weave import forget, weave
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
 from palettes.swatches import Swatch
@@ -52,7 +52,7 @@ def different(motifs: int) -> Design:
 
 def woven(pattern: Pattern) -> Design:
     """The piece of a pattern, woven anew."""
-    weave.cache_clear()
+    forget()
     return weave(pattern)
 
 

@@ -55,7 +55,7 @@ from explorer.profile import Shape
 from explorer.sequence_types import Arrangement
 from explorer.thread_path import beads_by_spot, path
 from explorer.thread_setup import ThreadSetup
-from explorer.weave import places_reached, weave
+from explorer.weave import forget, places_reached, weave
 from palettes.beads import Bead
 from palettes.errors import ChartError
 from tests.bench.bench_pattern import different
@@ -977,7 +977,7 @@ def test_a_small_file_asks_for_little(name: str) -> None:
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     found = opened(asked)
     grown_kb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
-    weave.cache_clear()
+    forget()
     # Kilobytes, on the systems that tests run on.
     assert grown_kb < 100_000
     if name in OPENS:
@@ -1019,14 +1019,14 @@ def calls(work: Callable[[], object]) -> int:
 def test_lifting_and_weaving_grow_in_proportion() -> None:
     few, many = different(50), different(200)
     for design in (few, many):
-        weave.cache_clear()
+        forget()
         lift(design)
     figures = []
     for design in (few, many):
-        weave.cache_clear()
+        forget()
         lifted = calls(lambda d=design: lift(d))  # type: ignore[misc]
         pattern = lift(design)
-        weave.cache_clear()
+        forget()
         figures.append((lifted, calls(lambda p=pattern: weave(p))))  # type: ignore[misc]
     for one, four in zip(*figures, strict=True):
         assert four < 5 * one
