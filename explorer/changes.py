@@ -183,7 +183,9 @@ def _accompanied(pattern: Pattern, *, anew: bool = False) -> Pattern:
     ways |= {by_hand.colouring for _, by_hand in pattern.motifs if by_hand.colouring}
     colouring = next((way for way in Colouring if way in ways - {Colouring.PLAIN}), None)
     known = {} if anew else dict(pattern.inside.beside)
-    own = own_keys(pattern)
+    # In whatever size: what goes with a colour does not hang on how many motifs there are.
+    used = {*pattern.order.keys, *(by_hand.colour for _, by_hand in pattern.motifs)}
+    own = [colour.key for colour in pattern.colours if colour.key in used]
     if colouring is not None and not set(own) <= set(known):
         places = companions(_lightness(pattern, own), colouring)
         found = {key: own[place] for key, place in zip(own, places, strict=True)}
@@ -211,12 +213,15 @@ def _open(pattern: Pattern, motif: int) -> ByHand:
         raise BriefError(
             "motif", motif + 1, "a motif that is not locked", "Unlock it first, or choose another."
         )
-    if by_hand.held and by_hand.width not in {None, len(by_hand.held)}:
-        # Bead by bead is at the width that the motif has now.
-        places = places_of_width(len(by_hand.held), pattern.width(motif))
-        held = tuple(by_hand.held[place] for place in places)
-        return replace(by_hand, held=held, width=None)
-    return by_hand
+    return _as_wide_as_it_is(by_hand)
+
+
+def _as_wide_as_it_is(by_hand: ByHand) -> ByHand:
+    """What was done to a motif; one kept bead by bead is kept at the width that it has now."""
+    if not by_hand.held or by_hand.width is None:
+        return by_hand
+    places = places_of_width(len(by_hand.held), by_hand.width)
+    return replace(by_hand, held=tuple(by_hand.held[place] for place in places), width=None)
 
 
 def is_locked(pattern: Pattern, motif: int) -> bool:
@@ -240,6 +245,7 @@ def _lengths(pattern: Pattern, motif: int) -> tuple[int, ...]:
 
 def _unheld(pattern: Pattern, by_hand: ByHand) -> ByHand:
     """What was done to a motif; one kept bead by bead keeps its outline, base and kind of tips."""
+    by_hand = _as_wide_as_it_is(by_hand)
     if not by_hand.held:
         return by_hand
     kinds = {dangle.beads[-1].kind for dangle in by_hand.held}
@@ -255,7 +261,7 @@ def _unheld(pattern: Pattern, by_hand: ByHand) -> ByHand:
         by_hand,
         held=None,
         edits=bases[:MOST_EDITS],
-        width=by_hand.width or len(lengths),
+        width=len(lengths),
         outline=outline_of(lengths),
         tip=by_hand.tip or tip,
     )
@@ -597,6 +603,11 @@ def spread_colours(pattern: Pattern, colouring: Colouring, *, motif: int | None 
     by_hand = _by_rules(pattern, motif)
     own = None if colouring is pattern.inside.colouring else colouring
     after = with_by_hand(pattern, motif, replace(by_hand, colouring=own))
+    key = after.own_key(motif)
+    if pattern.inside.companion(key) == key:
+        # It went alone, where now something is asked for beside it.
+        beside = tuple(pair for pair in pattern.inside.beside if pair[0] != key)
+        after = replace(after, inside=replace(after.inside, beside=beside))
     return _changed(pattern, _accompanied(after))
 
 
