@@ -315,8 +315,19 @@ def paint_dangle(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -> C
     else:
         others = _unpainted_at(by_hand.edits, dangle, width)
         painted = PaintEdit(across=dangle, width=width, paint=key)
-        by_hand = replace(by_hand, edits=(*others, painted))
+        by_hand = _with_edit(by_hand, others, painted)
     return _changed(pattern, with_by_hand(after, motif, by_hand))
+
+
+def _with_edit(by_hand: ByHand, others: Iterable[Edit], edit: Edit) -> ByHand:
+    """What was done to a motif, with one edit more."""
+    edits = (*others, edit)
+    if len(edits) > MOST_EDITS:
+        raise BriefError(
+            "motif", f"{len(edits)} touches by hand", f"at most {MOST_EDITS} in one motif",
+            "Paint whole dangles, or the whole motif.",
+        )  # fmt: skip
+    return replace(by_hand, edits=edits)
 
 
 def _unpainted_at(edits: Iterable[Edit], dangle: int, width: int) -> Iterator[Edit]:
@@ -358,7 +369,7 @@ def paint_bead(pattern: Pattern, motif: int, dangle: int, bead: int, swatch: Swa
         )
     )
     painted = PaintEdit(across=dangle, width=width, paint=key, along=along, from_tip=last)
-    by_hand = replace(by_hand, edits=(*others, painted))
+    by_hand = _with_edit(by_hand, others, painted)
     return _changed(pattern, with_by_hand(after, motif, by_hand))
 
 
@@ -385,7 +396,7 @@ def paint_base_bead(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -
         ]
         kind = kinds[-1] if kinds else None
         painted = BaseEdit(across=dangle, width=width, base=key, kind=kind)
-        by_hand = replace(by_hand, edits=(*others, painted))
+        by_hand = _with_edit(by_hand, others, painted)
     return _changed(pattern, with_by_hand(after, motif, by_hand))
 
 
@@ -471,7 +482,7 @@ def _longer(by_hand: ByHand, dangle: int, width: int, length: int) -> ByHand:
         for edit in by_hand.edits
         if not (isinstance(edit, LengthEdit) and _same(edit, dangle, width))
     )
-    return replace(by_hand, edits=(*others, LengthEdit(across=dangle, width=width, length=length)))
+    return _with_edit(by_hand, others, LengthEdit(across=dangle, width=width, length=length))
 
 
 # Outlines.
@@ -833,6 +844,9 @@ def in_order(
         arrangement: as what the order was asked for.
     """
     after, keys = with_colours(pattern, swatches)
+    if not order or not all(0 <= place < len(keys) for place in order):
+        wanted = f"for each motif one of {len(keys)} colours"
+        raise BriefError("order", list(order)[:12], wanted, "Name each by its place, from 0.")
     rule = _rule(tuple(keys[place] for place in order), arrangement)
     return _changed(pattern, *_ordered(_unpainted(after), rule))
 
@@ -1306,6 +1320,8 @@ def refit(
         fill: whether plain ends fill in other sizes too.
         last_divider: base beads of the last divider, if not as many as of the others.
     """
+    if not 1 <= motifs <= MOST_MOTIFS:
+        raise BriefError("motifs", motifs, f"1 to {MOST_MOTIFS}", "Choose another size.")
     told = []
     widths = [
         (place, replace(one, width=None)) for place, one in pattern.motifs if one.locked is None

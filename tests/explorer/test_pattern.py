@@ -25,6 +25,7 @@ from explorer.layout import strip_scene
 from explorer.lift import lift
 from explorer.pattern import (
     MOST_COLOURS,
+    MOST_EDITS,
     BaseEdit,
     BaseRule,
     ByHand,
@@ -52,12 +53,14 @@ from explorer.pattern import (
 )
 from explorer.piece import Piece, digest, from_json, to_json
 from explorer.profile import Shape
+from explorer.sequence_types import MOST_COLOURS as MOST_ORDERED
 from explorer.sequence_types import Arrangement
 from explorer.thread_path import beads_by_spot, path
 from explorer.thread_setup import ThreadSetup
 from explorer.weave import places_reached, weave
 from palettes.beads import Bead
 from palettes.errors import ChartError
+from palettes.swatches import Swatch
 from tests.bench.bench_pattern import different
 from tests.explorer.patterns import (
     CHOOSERS,
@@ -242,7 +245,7 @@ def looks(one: Any) -> tuple[str, str, str]:
 
 
 # Chosen by us: so many runs of fifty changes reach each change some twenty times.
-RUNS = 16
+RUNS = 14
 
 
 def test_fifty_changes_of_every_kind_leave_a_piece_whole() -> None:
@@ -828,6 +831,25 @@ def test_a_palette_takes_no_more_than_it_holds() -> None:
     pattern = simple(colours=colours, next_key=MOST_COLOURS + 1)
     with pytest.raises(BriefError, match="at most"):
         changes.paint_motif(pattern, 0, SWATCHES[0])
+
+
+def test_what_cannot_be_is_refused_and_no_slip_of_ours() -> None:
+    pattern = simple()
+    touches = (PaintEdit(across=0, width=3, paint=3),) * MOST_EDITS
+    full = simple(kept=7, motifs=((0, ByHand(edits=touches)),))
+    many = [Swatch(name=str(n), hex=f"#{n:06x}") for n in range(MOST_ORDERED + 1)]
+    refusals: list[Callable[[], object]] = [
+        lambda: changes.paint_bead(full, 0, 1, 0, SWATCHES[0]),
+        lambda: changes.paint_base_bead(full, 0, 1, SWATCHES[0]),
+        lambda: changes.lengthen(full, 0, 1, 4),
+        lambda: changes.in_order(pattern, SWATCHES[:2], []),
+        lambda: changes.in_order(pattern, SWATCHES[:2], [0, 2]),
+        lambda: changes.arrange(pattern, Arrangement.FREE, many),
+        lambda: changes.arrange(pattern, Arrangement.BLOCKS, SWATCHES[:2], length=-1),
+    ]
+    for refused in refusals:
+        with pytest.raises(BriefError):
+            refused()
 
 
 def test_more_touches_than_one_motif_keeps_are_kept_bead_by_bead() -> None:
