@@ -201,7 +201,9 @@ def _accompanied(pattern: Pattern, *, anew: bool = False) -> Pattern:
     ways |= {by_hand.colouring for _, by_hand in pattern.motifs if by_hand.colouring}
     colouring = next((way for way in Colouring if way in ways - {Colouring.PLAIN}), None)
     known = {} if anew else dict(pattern.inside.beside)
-    own = own_keys(pattern)
+    # In whatever size: what goes with a colour does not hang on how many motifs there are.
+    used = {*pattern.order.keys, *(by_hand.colour for _, by_hand in pattern.motifs)}
+    own = [colour.key for colour in pattern.colours if colour.key in used]
     if colouring is not None and not set(own) <= set(known):
         places = companions(_lightness(pattern, own), colouring)
         found = {key: own[place] for key, place in zip(own, places, strict=True)}
@@ -229,12 +231,15 @@ def _open(pattern: Pattern, motif: int) -> ByHand:
         raise BriefError(
             "motif", motif + 1, "a motif that is not locked", "Unlock it first, or choose another."
         )
-    if by_hand.held and by_hand.width not in {None, len(by_hand.held)}:
-        # Bead by bead is at the width that the motif has now.
-        places = places_of_width(len(by_hand.held), pattern.width(motif))
-        held = tuple(by_hand.held[place] for place in places)
-        return replace(by_hand, held=held, width=None)
-    return by_hand
+    return _as_wide_as_it_is(by_hand)
+
+
+def _as_wide_as_it_is(by_hand: ByHand) -> ByHand:
+    """What was done to a motif; one kept bead by bead is kept at the width that it has now."""
+    if not by_hand.held or by_hand.width is None:
+        return by_hand
+    places = places_of_width(len(by_hand.held), by_hand.width)
+    return replace(by_hand, held=tuple(by_hand.held[place] for place in places), width=None)
 
 
 def is_locked(pattern: Pattern, motif: int) -> bool:
@@ -264,6 +269,7 @@ def _lengths(pattern: Pattern, motif: int) -> tuple[int, ...]:
 
 def _unheld(pattern: Pattern, by_hand: ByHand) -> ByHand:
     """What was done to a motif; one kept bead by bead keeps its outline, base and kind of tips."""
+    by_hand = _as_wide_as_it_is(by_hand)
     if not by_hand.held:
         return by_hand
     kinds = {dangle.beads[-1].kind for dangle in by_hand.held}
@@ -279,7 +285,7 @@ def _unheld(pattern: Pattern, by_hand: ByHand) -> ByHand:
         by_hand,
         held=None,
         edits=bases[:MOST_EDITS],
-        width=by_hand.width or len(lengths),
+        width=len(lengths),
         outline=outline_of(lengths),
         tip=by_hand.tip or tip,
     )
@@ -333,8 +339,19 @@ def paint_dangle(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -> C
     else:
         others = _unpainted_at(by_hand.edits, dangle, width)
         painted = PaintEdit(across=dangle, width=width, paint=key)
-        by_hand = replace(by_hand, edits=(*others, painted))
+        by_hand = _with_edit(by_hand, others, painted)
     return _changed(pattern, with_by_hand(after, motif, by_hand))
+
+
+def _with_edit(by_hand: ByHand, others: Iterable[Edit], edit: Edit) -> ByHand:
+    """What was done to a motif, with one edit more."""
+    edits = (*others, edit)
+    if len(edits) > MOST_EDITS:
+        raise BriefError(
+            "motif", f"{len(edits)} touches by hand", f"at most {MOST_EDITS} in one motif",
+            "Paint whole dangles, or the whole motif.",
+        )  # fmt: skip
+    return replace(by_hand, edits=edits)
 
 
 def _unpainted_at(edits: Iterable[Edit], dangle: int, width: int) -> Iterator[Edit]:
@@ -376,7 +393,7 @@ def paint_bead(pattern: Pattern, motif: int, dangle: int, bead: int, swatch: Swa
         )
     )
     painted = PaintEdit(across=dangle, width=width, paint=key, along=along, from_tip=last)
-    by_hand = replace(by_hand, edits=(*others, painted))
+    by_hand = _with_edit(by_hand, others, painted)
     return _changed(pattern, with_by_hand(after, motif, by_hand))
 
 
@@ -403,7 +420,7 @@ def paint_base_bead(pattern: Pattern, motif: int, dangle: int, swatch: Swatch) -
         ]
         kind = kinds[-1] if kinds else None
         painted = BaseEdit(across=dangle, width=width, base=key, kind=kind)
-        by_hand = replace(by_hand, edits=(*others, painted))
+        by_hand = _with_edit(by_hand, others, painted)
     return _changed(pattern, with_by_hand(after, motif, by_hand))
 
 
@@ -522,7 +539,7 @@ def _longer(by_hand: ByHand, dangle: int, width: int, length: int) -> ByHand:
         for edit in by_hand.edits
         if not (isinstance(edit, LengthEdit) and _same(edit, dangle, width))
     )
-    return replace(by_hand, edits=(*others, LengthEdit(across=dangle, width=width, length=length)))
+    return _with_edit(by_hand, others, LengthEdit(across=dangle, width=width, length=length))
 
 
 # Outlines.
@@ -652,6 +669,11 @@ def spread_colours(pattern: Pattern, colouring: Colouring, *, motif: int | None 
     by_hand = _by_rules(pattern, motif)
     own = None if colouring is pattern.inside.colouring else colouring
     after = with_by_hand(pattern, motif, replace(by_hand, colouring=own))
+    key = after.own_key(motif)
+    if pattern.inside.companion(key) == key:
+        # It went alone, where now something is asked for beside it.
+        beside = tuple(pair for pair in pattern.inside.beside if pair[0] != key)
+        after = replace(after, inside=replace(after.inside, beside=beside))
     return _changed(pattern, _accompanied(after))
 
 
@@ -892,6 +914,9 @@ def in_order(
         arrangement: as what the order was asked for.
     """
     after, keys = with_colours(pattern, swatches)
+    if not order or not all(0 <= place < len(keys) for place in order):
+        wanted = f"for each motif one of {len(keys)} colours"
+        raise BriefError("order", list(order)[:12], wanted, "Name each by its place, from 0.")
     rule = colour_rule(tuple(keys[place] for place in order), arrangement)
     return _changed(pattern, *_ordered(_unpainted(after), rule))
 
@@ -1399,6 +1424,8 @@ def refit(
         fill: whether plain ends fill in other sizes too.
         last_divider: base beads of the last divider, if not as many as of the others.
     """
+    if not 1 <= motifs <= MOST_MOTIFS:
+        raise BriefError("motifs", motifs, f"1 to {MOST_MOTIFS}", "Choose another size.")
     told = []
     widths = [
         (place, replace(one, width=None)) for place, one in pattern.motifs if one.locked is None

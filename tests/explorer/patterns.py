@@ -94,7 +94,11 @@ def ruled(rng: Random) -> Pattern:
         keys=tuple(rng.choices(keys, k=rng.choice([1, 1, 2, 3]))),
         by_motif=rng.random() < 0.3,
     )
-    paints: list[Paint | None] = [None, *keys, *Relative]
+    beside = tuple((key, rng.choice(keys)) for key in keys)
+    if colouring is Colouring.PLAIN and rng.random() < 0.5:
+        beside = ()
+    paints: list[Paint | None] = [None, *keys, Relative.OWN, Relative.BASE]
+    paints += [Relative.BESIDE] if beside else []
     small_paints: list[Paint] = [Relative.BASE, *keys]
     pattern = Pattern(
         colours=colours,
@@ -118,12 +122,7 @@ def ruled(rng: Random) -> Pattern:
         order=ColourRule(
             keys=tuple(rng.choices(keys, k=rng.randint(1, 8))), way=rng.choice(list(Way))
         ),
-        inside=InsideRule(
-            colouring=colouring,
-            beside=tuple(
-                (key, rng.choice(keys)) for key in keys if colouring is not Colouring.PLAIN
-            ),
-        ),
+        inside=InsideRule(colouring=colouring, beside=beside),
         tip=TipRule(kind=rng.choice([None, other]), paint=rng.choice(paints)),
         divider=tuple(
             Hung(paint=rng.choice(small_paints), kind=rng.choice([None, other]))

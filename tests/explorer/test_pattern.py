@@ -25,6 +25,7 @@ from explorer.layout import strip_scene
 from explorer.lift import lift
 from explorer.pattern import (
     MOST_COLOURS,
+    MOST_EDITS,
     BaseEdit,
     BaseRule,
     ByHand,
@@ -52,12 +53,14 @@ from explorer.pattern import (
 )
 from explorer.piece import Piece, digest, from_json, to_json
 from explorer.profile import Shape
+from explorer.sequence_types import MOST_COLOURS as MOST_ORDERED
 from explorer.sequence_types import Arrangement
 from explorer.thread_path import beads_by_spot, path
 from explorer.thread_setup import ThreadSetup
 from explorer.weave import forget, places_reached, weave
 from palettes.beads import Bead
 from palettes.errors import ChartError
+from palettes.swatches import Swatch
 from tests.bench.bench_pattern import different
 from tests.explorer.patterns import (
     CHOOSERS,
@@ -171,6 +174,25 @@ def reached(name: str, asked: dict[str, Any], spot: Spot, last: bool) -> bool:
     return name not in {"lock", "links"} or (part == "link" and name == "links")
 
 
+def beside(name: str, asked: dict[str, Any], spot: Spot, before: Pattern) -> bool:
+    """Whether a change reaches a bead by what it means to the colours beside it."""
+    part, index, _, row = spot
+    if part != "motif" or not row or asked.get("motif") is None:
+        return False
+    if name == "lengthen":
+        # A fade goes by the longest dangle of its motif.
+        by_hand = before.by_hand(asked["motif"])
+        ways = {by_hand.colouring or before.inside.colouring}
+        return index == asked["motif"] and ways == {Colouring.FADE}
+    # A colour that went alone is given company, wherever colours are spread.
+    own = before.own_key(asked["motif"])
+    return (
+        name == "spread_colours"
+        and before.own_key(index) == own
+        and before.inside.companion(own) in {own, None}
+    )
+
+
 def done(name: str, asked: dict[str, Any], new: Design) -> None:
     """That a change did what it was asked for."""
     if name in {"paint_bead", "paint_base_bead"}:
@@ -204,11 +226,16 @@ def held_to(name: str, asked: dict[str, Any], before: Pattern, after: Pattern) -
                     "for_wearer"}:  # fmt: skip
         for spot in had.keys() | has.keys():
             if had.get(spot) != has.get(spot):
-                assert reached(name, asked, spot, ends[spot[:3]] == spot[3]), (name, asked, spot)
+                last = ends[spot[:3]] == spot[3]
+                assert reached(name, asked, spot, last) or beside(name, asked, spot, before), (
+                    name, asked, spot,
+                )  # fmt: skip
         if name not in _LENGTHS | {"divider_beads", "links"}:
             assert had.keys() == has.keys()
     done(name, asked, new)
-    if before.run.motifs == after.run.motifs and name not in {"lock", "unlock"}:
+    # A size shows as many motifs as fit; any other change shows what is locked as it was.
+    shown_alike = before.run.motifs == after.run.motifs or name in {"insert", "remove"}
+    if shown_alike and name not in {"lock", "unlock"}:
         assert locked_of(after) == locked_of(before)
 
 
@@ -217,8 +244,8 @@ def looks(one: Any) -> tuple[str, str, str]:
     return one.name, one.hex, one.finish.value
 
 
-# Chosen by us: so many runs of fifty changes reach each change some forty times.
-RUNS = 26
+# Chosen by us: so many runs of fifty changes reach each change some twenty times.
+RUNS = 14
 
 
 def test_fifty_changes_of_every_kind_leave_a_piece_whole() -> None:
@@ -227,7 +254,7 @@ def test_fifty_changes_of_every_kind_leave_a_piece_whole() -> None:
     for seed in range(RUNS):
         rng = chance(seed)
         pattern = any_pattern(rng)
-        for number in range(50):
+        for _ in range(50):
             name = rng.choice(sorted(CHOOSERS))
             asked = asked_change(rng, pattern, name)
             asks[name] += 1
@@ -246,10 +273,9 @@ def test_fifty_changes_of_every_kind_leave_a_piece_whole() -> None:
             held_to(name, asked, pattern, found.pattern)
             assert all(words.endswith((".", "?")) for words in (*found.gave_up, *found.asks))
             pattern = small(found.pattern)
-            if number % 5 == 0:
-                agree(weave(pattern))
-                piece = Piece(pattern=pattern)
-                assert from_json(to_json(piece)) == piece
+            agree(weave(pattern))
+            piece = Piece(pattern=pattern)
+            assert from_json(to_json(piece)) == piece
     assert takes.total() >= 0.8 * asks.total()
     assert set(takes) == set(CHOOSERS)
     assert min(takes.values()) >= 10, takes
@@ -805,6 +831,25 @@ def test_a_palette_takes_no_more_than_it_holds() -> None:
     pattern = simple(colours=colours, next_key=MOST_COLOURS + 1)
     with pytest.raises(BriefError, match="at most"):
         changes.paint_motif(pattern, 0, SWATCHES[0])
+
+
+def test_what_cannot_be_is_refused_and_no_slip_of_ours() -> None:
+    pattern = simple()
+    touches = (PaintEdit(across=0, width=3, paint=3),) * MOST_EDITS
+    full = simple(kept=7, motifs=((0, ByHand(edits=touches)),))
+    many = [Swatch(name=str(n), hex=f"#{n:06x}") for n in range(MOST_ORDERED + 1)]
+    refusals: list[Callable[[], object]] = [
+        lambda: changes.paint_bead(full, 0, 1, 0, SWATCHES[0]),
+        lambda: changes.paint_base_bead(full, 0, 1, SWATCHES[0]),
+        lambda: changes.lengthen(full, 0, 1, 4),
+        lambda: changes.in_order(pattern, SWATCHES[:2], []),
+        lambda: changes.in_order(pattern, SWATCHES[:2], [0, 2]),
+        lambda: changes.arrange(pattern, Arrangement.FREE, many),
+        lambda: changes.arrange(pattern, Arrangement.BLOCKS, SWATCHES[:2], length=-1),
+    ]
+    for refused in refusals:
+        with pytest.raises(BriefError):
+            refused()
 
 
 def test_more_touches_than_one_motif_keeps_are_kept_bead_by_bead() -> None:
