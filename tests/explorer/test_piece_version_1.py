@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from explorer.changes import with_motifs
 from explorer.design import Column, Design
+from explorer.pattern import LengthEdit, PaintEdit
 from explorer.piece import Piece, digest, from_json, to_json
 from explorer.weave import weave
 from palettes.errors import ChartError
@@ -56,6 +57,26 @@ def test_its_beads_are_known_by_rules_and_what_nobody_changed_by_rules_alone(fir
         assert all(by_hand.held is None for _, by_hand in piece.pattern.motifs)
         if one.how != "by hand":
             assert (piece.pattern.motifs, piece.pattern.gaps) == ((), ())
+
+
+def test_one_change_of_one_motif_is_one_exception_and_any_other_change_a_rule() -> None:
+    found: set[str] = set()
+    for one in kept():
+        # Outlines in turn over colours that change along the drop are many changes.
+        if len(one.edits) != 1 or one.edits[0] in {"pattern", "strip"}:
+            continue
+        pattern = from_json(one.piece).pattern
+        assert len(pattern.motifs) == (
+            one.edits[0] in {"dangle", "length", "outline", "tips of one"}
+        )
+        assert not pattern.gaps
+        edits = [edit for _, by_hand in pattern.motifs for edit in by_hand.edits]
+        if one.edits[0] == "dangle":
+            assert [isinstance(edit, PaintEdit) and edit.along is None for edit in edits] == [True]
+        if one.edits[0] == "length":
+            assert [isinstance(edit, LengthEdit) for edit in edits] == [True]
+        found.update(one.edits)
+    assert len(found) == 10
 
 
 @pytest.mark.parametrize("first", PARTS)
