@@ -19,6 +19,7 @@ from explorer.changes import (
     recolour,
     resize,
     restyle,
+    swatch_of,
     wear_as,
 )
 from explorer.colouring import Colouring
@@ -198,8 +199,12 @@ def by_hand(old: Swatch, hex_: str, others: tuple[Swatch, ...] = ()) -> Swatch:
 
 
 def with_base(work: Work, base: Swatch) -> Work:
-    """The base beads in another colour."""
-    pattern = paint_base(work.piece.pattern, (base,)).pattern
+    """The base beads of the tray's colour in another; others of their rhythm stay."""
+    pattern = work.piece.pattern
+    held = tuple(swatch_of(pattern, key) for key in pattern.base.keys)
+    now = tuple(base if one == work.tray.base else one for one in held)
+    now = (base,) if now == held else now
+    pattern = paint_base(pattern, now, by_motif=pattern.base.by_motif).pattern
     return replace(work, tray=replace(work.tray, base=base), piece=meant(work.piece, pattern))
 
 

@@ -7,18 +7,22 @@ from hypothesis import strategies as st
 
 from explorer.app.areas import Reach, area_numbers, areas, hull
 from explorer.app.demo import demo
+from explorer.changes import paint_strip_bead
 from explorer.counts import counts
 from explorer.layout import loop_scene, strip_scene
+from explorer.weave import weave
 
 DESIGN = demo().piece.design
 
 
 @pytest.mark.parametrize("scene", [strip_scene(DESIGN), loop_scene(DESIGN)], ids=["strip", "loop"])
 @pytest.mark.parametrize("reach", list(Reach))
-def test_every_hanging_bead_belongs_to_one_area(scene: object, reach: Reach) -> None:
+def test_every_bead_belongs_to_one_area(scene: object, reach: Reach) -> None:
     found = areas(DESIGN, scene, reach)  # type: ignore[arg-type] # one of our two scenes
-    assert sum(len(area.beads) for area in found) == counts(DESIGN).dangle_beads
-    many = {Reach.MOTIF: 11, Reach.DANGLE: 55, Reach.BEAD: counts(DESIGN).dangle_beads}
+    tally = counts(DESIGN)
+    beads = tally.base_beads if reach is Reach.BASE else tally.dangle_beads
+    assert sum(len(area.beads) for area in found) == beads
+    many = {Reach.MOTIF: 11, Reach.DANGLE: 55, Reach.BEAD: tally.dangle_beads, Reach.BASE: 67}
     assert len({area.id for area in found}) == len(found) == many[reach]
     assert [area_numbers(a.id) for a in found] == sorted(area_numbers(a.id) for a in found)
 
@@ -27,6 +31,11 @@ def test_a_label_says_what_it_is() -> None:
     found = {a.id: a for a in areas(DESIGN, strip_scene(DESIGN), Reach.DANGLE)}
     assert found["m0.c2"].label == "Motif 1 of 11, dangle 3 of 5: 7 beads, Starfish Coral"
     assert found["m0.c2"].length == 7
+    # A touched base bead is counted along the strip, dividers and motifs alike.
+    touched = weave(paint_strip_bead(demo().piece.pattern, 6, demo().tray.swatches[0]).pattern)
+    base = {a.id: a for a in areas(touched, strip_scene(touched), Reach.BASE)}
+    assert base["s6"].label == f"Base bead 7 of 67: {demo().tray.swatches[0].name}"
+    assert [a.id for a in base.values() if a.hex == demo().tray.swatches[0].hex] == ["s6"]
 
 
 @given(

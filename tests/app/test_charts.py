@@ -83,7 +83,7 @@ def test_a_bar_is_picked_by_a_press_and_stepped(site: "Site", tmp_path: Path) ->
     site.settle()
     # A press that pulls nothing changes nothing.
     assert [bar.get_attribute("aria-valuenow") for bar in bars.all()] == before
-    site.press(page.get_by_role("button", name="Longer"))
+    site.press(page.get_by_role("button", name="Longer", exact=True))
     page.locator(".profile[data-waiting='0']").wait_for()
     site.settle()
     after = [int(bar.get_attribute("aria-valuenow") or 0) for bar in bars.all()]

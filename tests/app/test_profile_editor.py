@@ -307,7 +307,7 @@ def test_bars_are_stepped_with_keys_and_buttons_and_nothing_is_lost(site: "Site"
     assert "4 beads" in str(_bars(site).first.get_attribute("aria-valuetext"))
     page.get_by_text("Both sides of the motif alike").click()
     site.settle()
-    page.get_by_role("button", name="Longer").click()
+    page.get_by_role("button", name="Longer", exact=True).click()
     _settled(site)
     assert _lengths(site) == [5, 9, 7, 9, 4]
 

@@ -18,7 +18,8 @@ from explorer.app.events import painted
 from explorer.app.parts import picture
 from explorer.app.puzzle import from_text, questions, solved, to_text
 from explorer.app.refit import motif_hexes
-from explorer.app.state import Tapped
+from explorer.app.shaping import with_pattern
+from explorer.app.state import History, Tapped
 from explorer.app.together import alike, all_in, filled, mended, surprise, swapped
 from explorer.changes import lock
 from explorer.contrast import judge_colours
@@ -372,6 +373,20 @@ def test_a_motif_that_was_only_picked_is_not_said_to_be_of_its_colour_already(
         assert not app.exception
         assert app.session_state[state.NEXT] == 3
         assert (state.TAPPED in app.session_state) is tapped
+
+
+def test_a_tap_on_a_locked_part_is_answered_in_a_childs_words_and_changes_nothing(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    app = AppTest.from_function(_picked, default_timeout=90).run()
+    locked = with_pattern(WORK, lock(PATTERN, 3).pattern)
+    app.session_state[state.HISTORY] = History(now=locked)
+    item = {"n": 1, "epoch": app.session_state[state.EPOCH], "act": "paint", "id": "m3", "value": 0}
+    monkeypatch.setattr(picture, "_sent", lambda _: [item])
+    app.button(key="sent").click().run()
+    assert not app.exception
+    assert app.session_state[state.HISTORY] == History(now=locked)
+    assert app.session_state[state.TAPPED].words == "Part 4 is locked: it stays."
 
 
 def test_what_a_press_changes_is_said_before() -> None:

@@ -139,9 +139,9 @@ def _on_events() -> None:
     if events[-1].act is Act.PICK:
         return
     design = session.work().piece.design
-    st.session_state[state.TAPPED] = Tapped(
-        design=design, motif=motif, changed=changed, words=words
-    )
+    # Only a child's page speaks of it, in a child's words.
+    said = f"Part {motif + 1} is locked: it stays." if words else ""
+    st.session_state[state.TAPPED] = Tapped(design=design, motif=motif, changed=changed, words=said)
     session.refused(words)
 
 
