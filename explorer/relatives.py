@@ -16,7 +16,7 @@ from explorer.candidates import (
     reach,
     settled,
 )
-from explorer.changes import in_own_right, swatch_of, with_colour
+from explorer.changes import in_own_right, swatch_of, with_colours
 from explorer.colouring import Colouring
 from explorer.enough import none_overdrawn
 from explorer.errors import BriefError
@@ -25,6 +25,7 @@ from explorer.mixture import RULES, Choice, Mixture
 from explorer.orders import Orders
 from explorer.pattern import (
     Hung,
+    InsideRule,
     Key,
     Outline,
     OutlineRule,
@@ -157,39 +158,21 @@ def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
         like: the piece.
         recipe: what becomes of it.
     """
-    after, made = like.pattern, pattern_of(brief, recipe)
-    old, rules, before = like.recipe, recipe.rules, like.recipe.rules
-    keys: dict[Key, Key] = {}
-
-    def key(one: Key) -> Key:
-        """The key of a colour of the recipe's pattern; only what is used joins the palette."""
-        nonlocal after
-        if one not in keys:
-            after, keys[one] = with_colour(after, swatch_of(made, one))
-        return keys[one]
-
-    def paint(one: Paint) -> Paint:
-        return key(one) if isinstance(one, int) else one
-
+    made, old = pattern_of(brief, recipe), like.recipe
+    after, key = _with_colours(like.pattern, made, _used(made, recipe, old))
     motifs = len(recipe.order)
     own_way = order_on(like, motifs) == [recipe.palette[place] for place in recipe.order]
     if recipe.arrangement is not old.arrangement or not own_way:
-        order = replace(made.order, keys=tuple(map(key, made.order.keys)))
+        order = replace(made.order, keys=tuple(key[one] for one in made.order.keys))
         if order.way is not after.order.way:
             after = in_own_right(after)
         after = replace(after, order=order)
-    if recipe.colouring is not old.colouring:
-        beside = tuple(sorted((key(one), key(two)) for one, two in made.inside.beside))
-        after = replace(after, inside=replace(made.inside, beside=beside))
-    elif recipe.colouring is not Colouring.PLAIN:
-        # What went with a colour goes on doing so; only a new colour needs something beside it.
-        beside = tuple((key(one), key(two)) for one, two in made.inside.beside)
-        known = dict(after.inside.beside)
-        had = _own_keys(like.pattern)
-        more = {one: two for one, two in beside if one not in had}
-        merged = tuple(sorted((known | more).items()))
-        after = replace(after, inside=replace(after.inside, beside=merged))
-    after = replace(after, outlines=_outlines(like, recipe))
+    after = replace(after, inside=_inside(like, recipe, made.inside, key))
+    rules, before = recipe.rules, old.rules
+
+    def paint(one: Paint) -> Paint:
+        return key[one] if isinstance(one, int) else one
+
     if (rules.tip, rules.tip_kind) != (before.tip, before.tip_kind):
         colour = made.tip.paint
         tip = TipRule(kind=made.tip.kind, paint=None if colour is None else paint(colour))
@@ -197,16 +180,61 @@ def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
     if rules.dividers != before.dividers:
         hung = tuple(Hung(paint=paint(one.paint), kind=one.kind) for one in made.divider)
         after = replace(after, divider=hung)
+    base = after.base
     if (rules.base, rules.by_motif) != (before.base, before.by_motif):
-        bases = tuple(map(key, made.base.keys))
-        after = replace(after, base=replace(after.base, keys=bases, by_motif=rules.by_motif))
+        keys = tuple(key[one] for one in made.base.keys)
+        base = replace(base, keys=keys, by_motif=rules.by_motif)
     return replace(
         after,
-        base=replace(made.base, keys=after.base.keys, by_motif=after.base.by_motif),
+        outlines=_outlines(like, recipe),
+        base=replace(made.base, keys=base.keys, by_motif=base.by_motif),
         hanging=made.hanging,
         ends=replace(after.ends, closure=brief.closure),
         run=_run(like, made.run, motifs),
     )
+
+
+def _used(made: Pattern, recipe: Recipe, old: Recipe) -> set[Key]:
+    """The colours of a recipe's pattern that its relative takes; what it leaves alone has its own.
+
+    Args:
+        made: the pattern.
+        recipe: its recipe.
+        old: the recipe of the piece to stay near.
+    """
+    used = {*made.order.keys, *(key for pair in made.inside.beside for key in pair)}
+    if recipe.rules.tip != old.rules.tip:
+        used |= {made.tip.paint} if isinstance(made.tip.paint, int) else set()
+    if recipe.rules.dividers != old.rules.dividers:
+        used |= {one.paint for one in made.divider if isinstance(one.paint, int)}
+    if recipe.rules.base != old.rules.base:
+        used |= {*made.base.keys}
+    return used
+
+
+def _with_colours(
+    pattern: Pattern, made: Pattern, used: set[Key]
+) -> tuple[Pattern, dict[Key, Key]]:
+    """The pattern with colours of another one in its palette, and their keys in it by the old."""
+    order = [colour.key for colour in made.colours if colour.key in used]
+    after, keys = with_colours(pattern, [swatch_of(made, key) for key in order])
+    return after, dict(zip(order, keys, strict=True))
+
+
+def _inside(like: Like, recipe: Recipe, made: InsideRule, key: dict[Key, Key]) -> InsideRule:
+    """How colours are spread: the piece's own way where the recipe leaves it alone.
+
+    What went with a colour goes on doing so; only a new colour needs something beside it.
+    """
+    beside = {key[one]: key[other] for one, other in made.beside}
+    if recipe.colouring is like.recipe.colouring:
+        own = like.pattern.inside
+        if recipe.colouring is Colouring.PLAIN:
+            return own
+        had = _own_keys(like.pattern)
+        more = {one: other for one, other in beside.items() if one not in had}
+        return replace(own, beside=tuple(sorted((dict(own.beside) | more).items())))
+    return replace(made, beside=tuple(sorted(beside.items())))
 
 
 def _own_keys(pattern: Pattern) -> set[Key]:

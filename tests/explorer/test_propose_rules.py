@@ -60,7 +60,7 @@ def has(pattern: Pattern, usual: Pattern) -> set[str]:
 
 @pytest.mark.parametrize("palette", ["rockpool", "hush", "lolly-van"])
 def test_a_plain_set_has_nothing_of_it_a_little_some_and_more_most(palette: str) -> None:
-    usual = found(brief_of(palette))[0].pattern
+    usual = found(replace(brief_of(palette), extras=HowMuch.PLAIN))[0].pattern
     many = {}
     for wish in HowMuch:
         pieces = found(replace(brief_of(palette), extras=wish))
@@ -72,7 +72,7 @@ def test_a_plain_set_has_nothing_of_it_a_little_some_and_more_most(palette: str)
 
 
 def test_every_rule_comes_up() -> None:
-    usual = found(brief_of("rockpool"))[0].pattern
+    usual = found(replace(brief_of("rockpool"), extras=HowMuch.PLAIN))[0].pattern
     seen: Counter[str] = Counter()
     for palette in palette_names()[:5]:
         for proposal in found(replace(brief_of(palette), extras=HowMuch.MORE)):
@@ -204,7 +204,8 @@ def by_hand() -> tuple[Brief, Pattern]:
     asked = replace(
         brief_of("rockpool"), mood=Mood.AS_IT_COMES, count=24, extras=HowMuch.LITTLE, most_beads=9
     )
-    first = next(p for p in found(replace(asked, most_beads=5)) if p.fit.motifs >= 9)
+    plain = replace(asked, most_beads=5, extras=HowMuch.PLAIN)
+    first = next(p for p in found(plain) if p.fit.motifs >= 9)
     pattern = first.pattern
     pattern = alternation(pattern, "AB").pattern
     pattern = grow(pattern, 2).pattern
@@ -282,7 +283,7 @@ def test_relatives_of_a_plain_piece_change_every_rule_now_and_then() -> None:
     asked = replace(brief_of("rockpool"), extras=HowMuch.LITTLE)
     plain = next(
         p.pattern
-        for p in found(replace(brief_of("rockpool"), most_beads=4))
+        for p in found(replace(asked, extras=HowMuch.PLAIN, most_beads=4))
         if p.fit.motifs % 2 and p.fit.motifs >= 9 and p.recipe.colouring is Colouring.PLAIN
     )
     seen: Counter[str] = Counter()
