@@ -10,6 +10,7 @@ import numpy as np
 from explorer.brief import Brief, HowMuch
 from explorer.colouring import Colouring
 from explorer.crowding import Touch, touch_of
+from explorer.design import MOST_DIVIDER_BEADS
 from explorer.fit import Fit
 from explorer.motif_looks import face_of, shares
 from explorer.pattern import outline_of
@@ -39,7 +40,7 @@ _TIP_APART, _TIP_SHARE = 18.0, 0.4
 _TIP_LARGER, _TIP_NARROWER = 1.15, 0.9
 # Two colours of the base are seen as two and stay one ground between these two CIEDE2000; a colour
 # above that chroma draws the eye from the motifs. Chosen by us, by looking at sheets of 24.
-_BASE_APART, _BASE_TOGETHER, _BASE_CHROMA = 12.0, 40.0, 40.0
+_BASE_APART, _BASE_TOGETHER, _QUIET_CHROMA = 20.0, 50.0, 40.0
 # How often no rule, one or two are varied. Chosen by us, by looking at sheets of 24.
 _OFTEN = {HowMuch.LITTLE: (0.6, 0.32, 0.08), HowMuch.MORE: (0.15, 0.45, 0.4)}
 
@@ -275,9 +276,11 @@ def _dividers(mixed: Mixture, choice: Choice) -> Mixture:
     palette = [brief.colours[place] for place in mixed.group.places]
     # The quietest colour: a divider that is louder than the motifs cuts the strip up.
     accent = min(palette, key=lambda bead: _chroma(bead.hex))
-    rows: list[tuple[Bead, ...]] = [(), (accent,)]
+    accents = [(accent,)] if _chroma(accent.hex) <= _QUIET_CHROMA else []
+    rows: list[tuple[Bead, ...]] = [(), *accents]
     if not brief.stock or ground in brief.colours or brief.divider_bead is not None:
-        rows += [(ground,), (ground,) * 2, (ground,) * 3, (ground, accent)]
+        rows += [(ground,) * many for many in range(1, MOST_DIVIDER_BEADS + 1)]
+        rows += [(ground, *row) for row in accents]
     if rules.tip is not None and rules.tip_kind is None:
         rows.append((rules.tip,))
     beside = min(min(row[0], row[-1]) for row in mixed.outlines)
@@ -295,7 +298,7 @@ def _base(mixed: Mixture, choice: Choice) -> Mixture:
         bead
         for bead in dict.fromkeys(replace(bead, kind=ground.kind) for bead in brief.colours)
         if _BASE_APART <= _apart(bead.hex, ground.hex) <= _BASE_TOGETHER
-        and _chroma(bead.hex) <= _BASE_CHROMA
+        and _chroma(bead.hex) <= _QUIET_CHROMA
         and bead not in rules.base
         and (not brief.stock or bead in brief.colours)
     ]

@@ -16,7 +16,7 @@ from explorer.candidates import (
     reach,
     settled,
 )
-from explorer.changes import in_own_right, swatch_of, with_colour
+from explorer.changes import in_own_right, swatch_of, with_colours
 from explorer.colouring import Colouring
 from explorer.enough import none_overdrawn
 from explorer.errors import BriefError
@@ -25,6 +25,7 @@ from explorer.mixture import RULES, Choice, Mixture
 from explorer.orders import Orders
 from explorer.pattern import (
     Hung,
+    InsideRule,
     Key,
     Outline,
     OutlineRule,
@@ -157,76 +158,83 @@ def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
         like: the piece.
         recipe: what becomes of it.
     """
-    onto = _Onto(like, pattern_of(brief, recipe))
-    onto.order(recipe)
-    onto.inside(recipe)
-    onto.rules(recipe.rules)
+    made, old = pattern_of(brief, recipe), like.recipe
+    after, key = _with_colours(like.pattern, made, _used(made, recipe, old))
+    motifs = len(recipe.order)
+    own_way = order_on(like, motifs) == [recipe.palette[place] for place in recipe.order]
+    if recipe.arrangement is not old.arrangement or not own_way:
+        order = replace(made.order, keys=tuple(key[one] for one in made.order.keys))
+        if order.way is not after.order.way:
+            after, _ = in_own_right(after)
+        after = replace(after, order=order)
+    after = replace(after, inside=_inside(like, recipe, made.inside, key))
+    rules, before = recipe.rules, old.rules
+
+    def paint(one: Paint) -> Paint:
+        return key[one] if isinstance(one, int) else one
+
+    if (rules.tip, rules.tip_kind) != (before.tip, before.tip_kind):
+        colour = made.tip.paint
+        tip = TipRule(kind=made.tip.kind, paint=None if colour is None else paint(colour))
+        after = replace(after, tip=tip)
+    if rules.dividers != before.dividers:
+        hung = tuple(Hung(paint=paint(one.paint), kind=one.kind) for one in made.divider)
+        after = replace(after, divider=hung)
+    base = after.base
+    if (rules.base, rules.by_motif) != (before.base, before.by_motif):
+        keys = tuple(key[one] for one in made.base.keys)
+        base = replace(base, keys=keys, by_motif=rules.by_motif)
     return replace(
-        onto.after,
+        after,
         outlines=_outlines(like, recipe),
-        base=replace(onto.made.base, keys=onto.after.base.keys, by_motif=onto.after.base.by_motif),
-        hanging=onto.made.hanging,
-        ends=replace(onto.after.ends, closure=brief.closure),
-        run=_run(like, onto.made.run, len(recipe.order)),
+        base=replace(made.base, keys=base.keys, by_motif=base.by_motif),
+        hanging=made.hanging,
+        ends=replace(after.ends, closure=brief.closure),
+        run=_run(like, made.run, motifs),
     )
 
 
-class _Onto:
-    """The piece while rules of a recipe's pattern are put onto it, those that are others."""
+def _used(made: Pattern, recipe: Recipe, old: Recipe) -> set[Key]:
+    """The colours of a recipe's pattern that its relative takes; what it leaves alone has its own.
 
-    def __init__(self, like: Like, made: Pattern) -> None:
-        self.after, self.made = like.pattern, made
-        self._like = like
-        self._keys: dict[Key, Key] = {}
+    Args:
+        made: the pattern.
+        recipe: its recipe.
+        old: the recipe of the piece to stay near.
+    """
+    used = {*made.order.keys, *(key for pair in made.inside.beside for key in pair)}
+    if recipe.rules.tip != old.rules.tip:
+        used |= {made.tip.paint} if isinstance(made.tip.paint, int) else set()
+    if recipe.rules.dividers != old.rules.dividers:
+        used |= {one.paint for one in made.divider if isinstance(one.paint, int)}
+    if recipe.rules.base != old.rules.base:
+        used |= {*made.base.keys}
+    return used
 
-    def _key(self, one: Key) -> Key:
-        """The key of a colour of the recipe's pattern; only what is used joins the palette."""
-        if one not in self._keys:
-            self.after, self._keys[one] = with_colour(self.after, swatch_of(self.made, one))
-        return self._keys[one]
 
-    def _paint(self, one: Paint) -> Paint:
-        return self._key(one) if isinstance(one, int) else one
+def _with_colours(
+    pattern: Pattern, made: Pattern, used: set[Key]
+) -> tuple[Pattern, dict[Key, Key]]:
+    """The pattern with colours of another one in its palette, and their keys in it by the old."""
+    order = [colour.key for colour in made.colours if colour.key in used]
+    after, keys = with_colours(pattern, [swatch_of(made, key) for key in order])
+    return after, dict(zip(order, keys, strict=True))
 
-    def order(self, recipe: Recipe) -> None:
-        """The motifs' colours."""
-        found = [recipe.palette[place] for place in recipe.order]
-        same = order_on(self._like, len(recipe.order)) == found
-        if same and recipe.arrangement is self._like.recipe.arrangement:
-            return
-        order = replace(self.made.order, keys=tuple(map(self._key, self.made.order.keys)))
-        if order.way is not self.after.order.way:
-            self.after, _ = in_own_right(self.after)
-        self.after = replace(self.after, order=order)
 
-    def inside(self, recipe: Recipe) -> None:
-        """How colours are spread inside motifs."""
-        beside = [(self._key(one), self._key(two)) for one, two in self.made.inside.beside]
-        if recipe.colouring is not self._like.recipe.colouring:
-            inside = replace(self.made.inside, beside=tuple(sorted(beside)))
-            self.after = replace(self.after, inside=inside)
-        elif recipe.colouring is not Colouring.PLAIN:
-            # What went with a colour goes on doing so; only a new one needs something beside it.
-            had = _own_keys(self._like.pattern)
-            more = {one: two for one, two in beside if one not in had}
-            merged = tuple(sorted((dict(self.after.inside.beside) | more).items()))
-            inside = replace(self.after.inside, beside=merged)
-            self.after = replace(self.after, inside=inside)
+def _inside(like: Like, recipe: Recipe, made: InsideRule, key: dict[Key, Key]) -> InsideRule:
+    """How colours are spread: the piece's own way where the recipe leaves it alone.
 
-    def rules(self, rules: Rules) -> None:
-        """Turning beads, small beads of dividers, and the base's rhythm."""
-        before, made = self._like.recipe.rules, self.made
-        if (rules.tip, rules.tip_kind) != (before.tip, before.tip_kind):
-            colour = made.tip.paint
-            tip = TipRule(kind=made.tip.kind, paint=colour and self._paint(colour))
-            self.after = replace(self.after, tip=tip)
-        if rules.dividers != before.dividers:
-            hung = tuple(Hung(paint=self._paint(one.paint), kind=one.kind) for one in made.divider)
-            self.after = replace(self.after, divider=hung)
-        if (rules.base, rules.by_motif) != (before.base, before.by_motif):
-            bases = tuple(map(self._key, made.base.keys))
-            base = replace(self.after.base, keys=bases, by_motif=rules.by_motif)
-            self.after = replace(self.after, base=base)
+    What went with a colour goes on doing so; only a new colour needs something beside it.
+    """
+    beside = {key[one]: key[other] for one, other in made.beside}
+    if recipe.colouring is like.recipe.colouring:
+        own = like.pattern.inside
+        if recipe.colouring is Colouring.PLAIN:
+            return own
+        had = _own_keys(like.pattern)
+        more = {one: other for one, other in beside.items() if one not in had}
+        return replace(own, beside=tuple(sorted((dict(own.beside) | more).items())))
+    return replace(made, beside=tuple(sorted(beside.items())))
 
 
 def _own_keys(pattern: Pattern) -> set[Key]:

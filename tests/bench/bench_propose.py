@@ -17,7 +17,7 @@ from functools import partial
 
 import numpy as np
 
-from explorer.brief import Brief, Strip, Wearer
+from explorer.brief import USUAL_EXTRAS, Brief, Strip, Wearer
 from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
 from explorer.layout import thumbnail_scene
 from explorer.propose import Proposals, propose
@@ -40,6 +40,7 @@ def brief_of(palette: str) -> Brief:
         colours=beads(chosen, kinds["round 8/0"]),
         base_bead=base,
         divider_bead=as_divider(base, kinds["round 8/0"]),
+        extras=USUAL_EXTRAS,
     )
 
 
