@@ -34,8 +34,8 @@ _AGAIN = (
     "on the shelf is not put there a second time."
 )
 _SEE_TO_IT = (
-    "See to the pieces that are named there, on the app's page Shelf, say; where the file itself is "
-    "damaged, `danglewise shelf rescue FILE --out NEW` saves what is whole."
+    "See to the pieces that are named there, on the app's page Shelf, say; where the file itself "
+    "is damaged, `danglewise shelf rescue FILE --out NEW` saves what is whole."
 )
 _Act = Callable[[Shelf, argparse.Namespace], Answer]
 
