@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 import streamlit as st
 
+from explorer.app import copying
 from explorer.app.parts.notes import note
 from explorer.app.wording import fault_words
 from explorer.errors import BriefError
@@ -35,6 +36,7 @@ def attempt(act: Callable[[], object], done: str = "", where: str = "page") -> b
     except (BriefError, ChartError, ShelfError) as error:
         st.session_state[_FAULT] = error
         return False
+    copying.mended()
     say(done, where)
     return True
 
