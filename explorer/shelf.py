@@ -161,6 +161,9 @@ class Shelf(ShelfFile):
             words: to look for, in name, wearer, notes and lots; what is set apart is always told.
             thrown: look at the pieces thrown away instead, the last one first.
         """
+        if self.blank:
+            # To look makes no shelf.
+            return Standing(pieces=())
         trouble = ""
         try:
             with self.transaction() as connection:

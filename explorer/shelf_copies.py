@@ -1,7 +1,8 @@
 """Copies of the shelf beside it: of the last start, and of the last days on which it was used.
 
-A copy is made of a whole shelf only, so that a damaged one never pushes out a whole one. The clock
-only says whether a day has passed; ``explorer.shelf_generations`` says which copies make way.
+A copy is made of a whole shelf only, so that a damaged one never pushes out a whole one, and of one
+that holds something, so that an empty one is not all that a day leaves. The clock only says whether
+a day has passed; ``explorer.shelf_generations`` says which copies make way.
 """
 
 import os
@@ -14,10 +15,15 @@ from pathlib import Path
 from explorer.shelf import Shelf
 from explorer.shelf_file import DamagedShelfError, ShelfError, checked, unwritable
 from explorer.shelf_generations import Kind, held, make_way, next_count
-from explorer.shelf_rows import PHOTOGRAPHS, PIECES, read
+from explorer.shelf_rows import LAYOUTS, PHOTOGRAPHS, PIECES, TABLES, Layout, Row, read
 from gallery.files import make_private
 
 _DAY_S = 86_400.0  # by definition: 24 hours of 3600 seconds
+
+_GO_ON = (
+    "Once such a piece is thrown away, where it stays as it is, or such a photograph is taken off, "
+    "copying goes on"
+)
 
 
 def copies(path: Path) -> tuple[Path, ...]:
@@ -37,7 +43,7 @@ def keep_at_start(path: Path) -> None:
         ShelfError: the shelf cannot be used or is damaged, or there is no room; the copies that
             there are stay as they are.
     """
-    if path.is_file():
+    if path.is_file() and _holds(path, LAYOUTS):
         _copy(path, start_copy(path))
         keep_for_the_day(path)
 
@@ -57,6 +63,9 @@ def keep_for_the_day(path: Path, now_s: float | None = None) -> Path | None:
     try:
         if not path.is_file() or (found and not _day_passed(found[0], now)):
             return None
+        # The first thing on a table would leave what is saved later that day without a copy.
+        if not _holds(path, tuple(one for one in LAYOUTS if one != TABLES)):
+            return None
         number = max(1, next_count(path, Kind.DAY))
         made = path.with_name(f"{path.stem}-copy-{number}.sqlite3")
         _copy(path, made)
@@ -65,6 +74,15 @@ def keep_for_the_day(path: Path, now_s: float | None = None) -> Path | None:
     except OSError as error:
         raise _fault(path, f"the copies of the shelf {path} cannot be kept", error) from error
     return made
+
+
+def _holds(path: Path, layouts: tuple[Layout, ...]) -> bool:
+    """Whether a shelf holds a row of any of these tables."""
+    shelf = Shelf(path)
+    if shelf.blank:
+        return False
+    with shelf.transaction() as connection:
+        return any(next(read(connection, one, "LIMIT 1"), None) is not None for one in layouts)
 
 
 def _day_passed(copy: Path, now: float) -> bool:
@@ -76,11 +94,8 @@ def _day_passed(copy: Path, now: float) -> bool:
 
 
 def _copy(path: Path, to: Path) -> None:
-    """Copy a shelf that may be in use, whole or not at all."""
+    """Copy a shelf that may be in use and was opened as one, whole or not at all."""
     try:
-        # Opened as a shelf first: an older one is brought to this version, a newer one refused.
-        with Shelf(path).transaction():
-            pass
         with tempfile.TemporaryDirectory(prefix=f".{to.name}.", dir=to.parent) as folder:
             aside = Path(folder) / to.name
             make_private(aside)
@@ -102,14 +117,30 @@ def _look_through(copy: Path, path: Path) -> None:
     try:
         with Shelf(copy).transaction() as connection:
             wrong = checked(connection)
-            bad = [
-                f"{layout.table} {row.number('number')}"
-                for layout in (PIECES, PHOTOGRAPHS)
-                for row in read(connection, layout)
-                if not row.whole
-            ]
+            bad = _bad(connection)
     except DamagedShelfError as error:
         raise DamagedShelfError(path, f"{error.what}; it is not copied") from error
     if wrong or bad:
-        why = wrong or f"not as it was written: {', '.join(bad[:9])}"
-        raise DamagedShelfError(path, f"{why}; it is not copied")
+        why = f"not as it was written: {', '.join(bad[:9])}; it is not copied. {_GO_ON}"
+        raise DamagedShelfError(path, f"{wrong}; it is not copied" if wrong else why)
+
+
+def _bad(connection: sqlite3.Connection) -> list[str]:
+    """The rows that are damaged, in words; those of pieces that somebody threw away are known."""
+    pieces = {row.number("number"): row for row in read(connection, PIECES)}
+    # A flip can make a piece look thrown away, but writes down no moment.
+    away = {
+        number for number, row in pieces.items()
+        if row.number("thrown_away") and row.text("thrown_at")
+    }  # fmt: skip
+    bad = [_called(row) for number, row in pieces.items() if not row.whole and number not in away]
+    for row in read(connection, PHOTOGRAPHS):
+        of = row.number("piece")
+        if not row.whole and of not in away:
+            whose = _called(pieces[of]) if of in pieces else "a piece that is gone"
+            bad.append(f"a photograph of {whose}")
+    return bad
+
+
+def _called(row: Row) -> str:
+    return f"“{row.text('name')}” (piece {row.number('number')})"

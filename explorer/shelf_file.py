@@ -19,6 +19,7 @@ _BUSY_MS = 5000
 # What SQLite says of a file whose pages or tables are not what they must be: SQLITE_ERROR (a table
 # or column that is not there), SQLITE_CORRUPT and SQLITE_NOTADB (sqlite.org/rescode.html).
 _DAMAGE = (1, 11, 26)
+_NO_DATABASE = 26
 # What SQLite says where a file may not be written to: SQLITE_READONLY (sqlite.org/rescode.html).
 _READ_ONLY = 8
 
@@ -78,7 +79,34 @@ class UnusableShelfError(ShelfError):
 
 
 class NewerShelfError(ShelfError):
-    """The shelf comes from a newer Danglewise."""
+    """The shelf comes from a newer Danglewise; it is untouched.
+
+    Args:
+        path: the shelf.
+        version: of the shelf.
+    """
+
+    def __init__(self, path: Path, version: int) -> None:
+        self.path = path
+        self.version = version
+        super().__init__(f"the shelf {path} cannot be used: {self.why}. {self.remedy.rstrip('.')}")
+
+    def __reduce__(self) -> tuple[type["NewerShelfError"], tuple[Path, int]]:
+        # As above.
+        return type(self), (self.path, self.version)
+
+    @property
+    def why(self) -> str:
+        """Which version it is of."""
+        return (
+            f"it was written by a newer Danglewise: shelf version {self.version}, and this one "
+            f"knows up to {VERSION}"
+        )
+
+    @property
+    def remedy(self) -> str:
+        """What opens it."""
+        return "Update Danglewise to use it; it is untouched."
 
 
 class DamagedShelfError(ShelfError):
@@ -112,7 +140,35 @@ class DamagedShelfError(ShelfError):
         return "Save what is whole with `danglewise shelf rescue FILE --out NEW`."
 
 
-class _OthersError(ShelfError):
+class NoShelfError(ShelfError):
+    """The file is no shelf, such as another program's; it is untouched.
+
+    Args:
+        path: the file.
+        what: what it is instead.
+    """
+
+    def __init__(self, path: Path, what: str) -> None:
+        super().__init__(f"the file {path} is {what}, and no shelf; it is untouched")
+        self.path = path
+        self.what = what
+
+    def __reduce__(self) -> tuple[type["NoShelfError"], tuple[Path, str]]:
+        # As above.
+        return type(self), (self.path, self.what)
+
+    @property
+    def why(self) -> str:
+        """What it is instead."""
+        return f"it is {self.what}, and no shelf; it is untouched"
+
+    @property
+    def remedy(self) -> str:
+        """How to come to a shelf."""
+        return "Name a shelf's file, or move this one elsewhere if a shelf is to stand there."
+
+
+class _OthersError(Exception):
     """The file is another program's, as far as its tables tell."""
 
 
@@ -128,6 +184,14 @@ class ShelfFile:
 
     def __init__(self, path: Path) -> None:
         self.path = path
+
+    @property
+    def blank(self) -> bool:
+        """Whether it is a file into which nothing was ever written."""
+        try:
+            return self.path.is_file() and not self.path.stat().st_size
+        except OSError:
+            return False
 
     @contextmanager
     def transaction(self) -> Iterator[sqlite3.Connection]:
@@ -155,15 +219,24 @@ class ShelfFile:
                 connection.execute("COMMIT")
                 self._copied(copy, kept=True)
         except _OthersError:
-            # Where the names of its tables are damaged, a shelf is known by its rows.
-            if any(row.whole for row in self.found_in_pages(PIECES)):
-                raise DamagedShelfError(self.path, "its tables are not named as ours are") from None
-            if rights is not None:
-                self.path.chmod(stat.S_IMODE(rights))
-            raise
+            self._spare(rights, "another program's")
+            raise DamagedShelfError(self.path, "its tables are not named as ours are") from None
         # SQLite's own words can quote what is damaged, and then they are no text.
         except (sqlite3.Error, OSError, UnicodeDecodeError) as error:
+            if getattr(error, "sqlite_errorcode", 0) == _NO_DATABASE:
+                self._spare(rights, "no database")
             raise self._fault(error) from error
+
+    def _spare(self, rights: int | None, what: str) -> None:
+        """Leave a file that is no shelf as it was; a shelf with a damaged head has rows of ours.
+
+        Raises:
+            NoShelfError: it is none.
+        """
+        if not any(row.whole for row in self.found_in_pages(PIECES)):
+            if rights is not None:
+                self.path.chmod(stat.S_IMODE(rights))
+            raise NoShelfError(self.path, what) from None
 
     def found_in_pages(self, layout: Layout) -> list[Row]:
         """The rows of a table that can be found in a damaged file, past SQLite."""
@@ -197,10 +270,7 @@ class ShelfFile:
         """Bring the shelf to this version; the copy of it as it was, None where none was made."""
         (found,) = connection.execute("PRAGMA user_version").fetchone()
         if found > VERSION:
-            raise NewerShelfError(
-                f"the shelf {self.path} was written by a newer Danglewise (shelf version {found}; "
-                f"this one knows up to {VERSION}). Update Danglewise to use it; it is untouched"
-            )
+            raise NewerShelfError(self.path, found)
         if found < 0:
             raise DamagedShelfError(self.path, f"it says that it is of version {found}")
         if found == VERSION:
@@ -308,4 +378,4 @@ def _quick_journal(connection: sqlite3.Connection) -> None:
 
 def _refuse_others(connection: sqlite3.Connection) -> None:
     if not may_be_used(connection):
-        raise _OthersError("this file is another program's, and no shelf; it is untouched")
+        raise _OthersError

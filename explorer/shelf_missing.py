@@ -23,7 +23,7 @@ _MOST_NAMED = 15
 
 
 def missing(path: Path, rows: Mapping[Layout, Sequence[Row]]) -> tuple[str, ...]:
-    """What may be missing from a damaged shelf, in words.
+    """What is known to be missing from a damaged shelf, or may be, in words.
 
     Args:
         path: the shelf's file.
@@ -42,8 +42,7 @@ def missing(path: Path, rows: Mapping[Layout, Sequence[Row]]) -> tuple[str, ...]
             # A photograph names its piece.
             known |= {row.number("piece") for row in rows[PHOTOGRAPHS] if row.whole}
         told.append(_gaps(name, found, max(*known, _counter(content, layout.table))))
-    words = tuple(one for one in told if one)
-    return (*words, "the file is damaged: more may have stood there than was found in it")
+    return tuple(one for one in told if one)
 
 
 def _pages(content: bytes) -> str:

@@ -89,6 +89,11 @@ def _failed(error: ShelfError) -> None:
     log_fault(error)
 
 
+def mended() -> None:
+    """Something was done to the shelf that may be what a copy waited for: try again at once."""
+    _STATE.not_before = 0.0
+
+
 def fault() -> str:
     """Why the shelf could not be copied last; empty where it could."""
     return _STATE.fault

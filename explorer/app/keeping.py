@@ -7,6 +7,7 @@ the maker then chooses.
 
 import re
 import secrets
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 import streamlit as st
@@ -47,6 +48,7 @@ class _Memory:
         packer: what packs the steps.
         elsewhere: the table that this tab had before another one changed it; empty for none.
         taken: what was taken from there last.
+        lost: why what was kept of the table cannot be read, until something else is kept.
     """
 
     mark: str
@@ -54,6 +56,7 @@ class _Memory:
     packer: Packer
     elsewhere: str = ""
     taken: Work | None = None
+    lost: str = ""
 
 
 def begin(mark: str) -> None:
@@ -62,13 +65,14 @@ def begin(mark: str) -> None:
     Args:
         mark: from the address, so it can be anything.
     """
-    packer = Packer()
-    found = _lying_on(mark, packer) if _MARK.fullmatch(mark) else None
-    lying = found or _Lying(history=History(now=demo()))
-    st.session_state[state.KEPT] = _Memory(
-        mark=mark if found else _new_mark(), kept=lying, packer=packer
-    )
-    _lay(lying)
+    memory = _Memory(mark=_new_mark(), kept=_Lying(history=History(now=demo())), packer=Packer())
+    st.session_state[state.SHELF_FAULT] = _why_not(_look)
+    if _MARK.fullmatch(mark) and not unkept():
+        found = _lying_on(mark, memory)
+        if found is not None:
+            memory.mark, memory.kept = mark, found
+    st.session_state[state.KEPT] = memory
+    _lay(memory.kept)
 
 
 def _lay(lying: _Lying) -> None:
@@ -98,11 +102,22 @@ def taken() -> Work | None:
     return _memory().taken
 
 
+def lost() -> str:
+    """Why what was kept of this table cannot be read; empty where it can."""
+    return _memory().lost
+
+
+def unkept() -> str:
+    """Why nothing on the table is being kept, and what to do; empty where it is."""
+    held: str = st.session_state.get(state.SHELF_FAULT, "")
+    return held
+
+
 def _new_mark() -> str:
     return secrets.token_hex(8)
 
 
-def _lying_on(mark: str, packer: Packer) -> _Lying | None:
+def _lying_on(mark: str, memory: _Memory) -> _Lying | None:
     """What was kept of a table, if it can still be read."""
     try:
         kept = shelf_tables.kept(network.shelf(), mark)
@@ -110,10 +125,10 @@ def _lying_on(mark: str, packer: Packer) -> _Lying | None:
             return None
         now, stitch = from_text(kept.document)
     except (ShelfError, ChartError) as error:
-        st.session_state[state.SHELF_FAULT] = str(error)
+        memory.lost = str(error)
         return None
     return _Lying(
-        history=packer.unpacked(kept.steps, now),
+        history=memory.packer.unpacked(kept.steps, now),
         stitch=stitch,
         choosing=choosing_from(kept.document),
         revision=kept.revision,
@@ -131,22 +146,38 @@ def _on_table() -> _Lying:
 def keep() -> None:
     """Keep what is new; the page begins anew where it has something to say about that."""
     memory, now = _memory(), _on_table()
-    if now == memory.kept:
-        return
-    before, mark, fault = st.session_state.get(state.SHELF_FAULT, ""), memory.mark, ""
-    try:
-        _keep_new(memory, now)
-    except ShelfError as error:
-        fault = str(error)
-    st.session_state[state.SHELF_FAULT] = fault
-    if (fault, memory.mark) != (before, mark):
+    before = (unkept(), memory.mark, memory.lost)
+    if now != memory.kept:
+        st.session_state[state.SHELF_FAULT] = _why_not(lambda: _keep_new(memory, now))
+    elif unkept():
+        # It may have been mended by now.
+        st.session_state[state.SHELF_FAULT] = _why_not(_look)
+    if (unkept(), memory.mark, memory.lost) != before:
         st.rerun()
+
+
+def _look() -> None:
+    """Open the shelf, which tells whether it can be used at all."""
+    with network.shelf().transaction():
+        pass
+
+
+def _why_not(act: Callable[[], object]) -> str:
+    """Do something to the shelf; what is wrong with it and what to do, or nothing."""
+    try:
+        act()
+    except ShelfError as error:
+        path = network.shelf().path
+        # Where files lie on the server's computer is nobody else's business.
+        where = path.name if network.from_elsewhere() else path
+        return f"The shelf {where}: {error.why}. {error.remedy}"
+    return ""
 
 
 def _keep_new(memory: _Memory, now: _Lying) -> None:
     if _kept(memory, now, memory.mark, memory.kept.revision):
         return
-    theirs = _lying_on(memory.mark, memory.packer)
+    theirs = _lying_on(memory.mark, memory)
     if theirs is not None and any(_same_piece(theirs, one) for one in (memory.kept, now)):
         # The other tab only went on with the making: that place is taken over, unless this tab has
         # one of its own.
@@ -171,7 +202,7 @@ def _kept(memory: _Memory, now: _Lying, mark: str, seen: int) -> bool:
     )
     if revision is None:
         return False
-    memory.kept = replace(now, revision=revision)
+    memory.kept, memory.lost = replace(now, revision=revision), ""
     return True
 
 
@@ -182,7 +213,7 @@ def _same_piece(one: _Lying, other: _Lying) -> bool:
 def take_elsewhere() -> None:
     """Lay the other tab's piece on this table as a step; from here on both show one table again."""
     memory, ours = _memory(), _on_table()
-    theirs = _lying_on(memory.elsewhere, memory.packer)
+    theirs = _lying_on(memory.elsewhere, memory)
     if theirs is None:
         return
     memory.mark, memory.elsewhere, memory.kept = memory.elsewhere, "", theirs

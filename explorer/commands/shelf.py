@@ -33,6 +33,10 @@ _AGAIN = (
     "Mend what is said there, or export those pieces anew, and import the file again: what stands "
     "on the shelf is not put there a second time."
 )
+_SEE_TO_IT = (
+    "See to the pieces that are named there, on the app's page Shelf, say; where the file itself "
+    "is damaged, `danglewise shelf rescue FILE --out NEW` saves what is whole."
+)
 _Act = Callable[[Shelf, argparse.Namespace], Answer]
 
 
@@ -149,7 +153,13 @@ def _list(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "trouble": standing.trouble or None,
         },
         lines=(*(lines or ("Nothing stands there.",)), *told, *trouble),
+        fault=_not_whole(shelf) if standing.apart or standing.trouble else None,
     )
+
+
+def _not_whole(shelf: Shelf) -> BriefError:
+    """The fault of an answer without all that should stand on a shelf."""
+    return BriefError("shelf", shelf.path, "a shelf of which all can be read", _SEE_TO_IT)
 
 
 def _document(saved: Saved) -> Json:
@@ -213,11 +223,13 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
         put(out, to_text(good[0]).encode(), private=True)
         photographs = 0
     else:
+        _keep_fuller(out, len(good))
         put(out, to_archive(good), private=True)
         photographs = sum(len(entry.photographs) for entry in good)
     told = tuple(words for words in before if words)
     left_out = [str(error) for error in faults]
     pieces = f"{len(good)} piece{'s' * (len(good) > 1)}"
+    pictures = f"{photographs} photograph{'s' * (photographs != 1)}"
     return Answer(
         document={
             "file": options.out,
@@ -228,12 +240,30 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "not_taken": [] if numbers else list(_NOT_TAKEN),
         },
         lines=(
-            f"{pieces} and {photographs} photographs in {options.out}",
+            f"{pieces} and {pictures} in {options.out}",
             *told,
             *(() if numbers else (_not_taken(shelf),)),
             *(f"left out: {words}" for words in left_out),
         ),
+        fault=_not_whole(shelf) if left_out else None,
     )
+
+
+def _keep_fuller(out: Path, count: int) -> None:
+    """Refuse to replace an archive that holds more whole pieces: it may be the only one left."""
+    there = 0
+    # What is no archive of a shelf's holds none.
+    with contextlib.suppress(BriefError, ChartError):
+        if out.exists():
+            there = len(entries_in(read_bytes(str(out), "out", MOST_ARCHIVE_BYTES), str(out), []))
+    if there > count:
+        raise BriefError(
+            "out",
+            out,
+            f"a new name, or an archive of at most {count} whole piece{'s' * (count > 1)}, as many "
+            f"as would be in it now; that one holds {there}",
+            "Name another file with --out; nothing was written.",
+        )
 
 
 def _not_taken(shelf: Shelf) -> str:

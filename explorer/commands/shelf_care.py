@@ -19,6 +19,8 @@ _INSTEAD = (
     "its full name elsewhere, and give the new one its name."
 )
 
+_LOOK = "What could be saved is in the new file; look for the rest on copies of the shelf."
+
 
 def numbers_of(
     options: argparse.Namespace, there: Collection[int], *, thrown: bool = False
@@ -117,11 +119,14 @@ def save(path: Path, to: str | None) -> Answer:
     if not to:
         raise BriefError("out", "", "the name of a new file", "Name one with --out.")
     done = rescue(path, place_to_write(to))
-    whole = f"{done.pieces} whole pieces and {done.photographs} photographs"
+    pieces = f"{done.pieces} whole piece{'s' * (done.pieces != 1)}"
+    whole = f"{pieces} and {done.photographs} photograph{'s' * (done.photographs != 1)}"
     count = len(done.apart)
     apart = f", and {count} piece{'s' * (count > 1)} set apart" if count else ""
     beside = [str(copy) for copy in (*copies(path), start_copy(path)) if is_file(copy)]
     told = done.missing
+    if done.damage:
+        told = (*told, "the file is damaged: more may have stood there than was found in it")
     if done.damage and not beside:
         told = (*told, "copies may stand beside the shelf where it was used: NAME-copy-*.sqlite3")
     return Answer(
@@ -148,4 +153,7 @@ def save(path: Path, to: str | None) -> Answer:
             *told,
             *((f"copies of it that may hold more: {', '.join(beside)}",) if beside else ()),
         ),
+        fault=BriefError("shelf", path, "a shelf of which nothing is missing or set apart", _LOOK)
+        if done.apart or done.lost or done.missing
+        else None,
     )

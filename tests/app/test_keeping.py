@@ -185,11 +185,42 @@ def test_a_shelf_that_fails_is_said_so_until_it_can(monkeypatch: pytest.MonkeyPa
 
     monkeypatch.setattr(shelf_tables, "keep", fails)
     _press(one, "paint 0")
-    assert "The table cannot be kept for next time: the disk is full." in _words(one)
+    assert "Nothing on the table is being kept for next time. The shelf" in _words(one)
+    assert "the disk is full." in _words(one)
     monkeypatch.setattr(shelf_tables, "keep", real)
     _press(one, "paint 1")
-    assert "cannot be kept" not in _words(one)
+    assert "Nothing on the table" not in _words(one)
     assert _kept(_mark(one)) == _work(one)
+
+
+@pytest.mark.parametrize("mark", ["", "0123456789abcdef"])
+def test_a_damaged_shelf_is_told_before_anything_is_done(mark: str) -> None:
+    path = default_path()
+    Shelf(path).find()
+    path.write_bytes(b"\1" + path.read_bytes()[1:])
+    one = _tab(mark)
+    told = _words(one)
+    assert f"kept for next time. The shelf {path}: it is damaged" in told
+    assert "shelf rescue" in told
+    assert "save the piece as a file" in told
+    # Once it is mended the next run says no more of it.
+    path.unlink()
+    _press(one, "undo")
+    assert "Nothing on the table" not in _words(one)
+
+
+def test_a_damaged_table_is_told_as_such_until_another_is_kept() -> None:
+    one = _tab()
+    _press(one, "paint 0")
+    mark = _mark(one)
+    with Shelf(default_path()).transaction() as connection:
+        connection.execute("UPDATE tables SET document = 'other'")
+    two = _tab(mark)
+    assert "What lay on this table cannot be laid here again" in _words(two)
+    assert "Nothing on the table" not in _words(two)
+    _press(two, "paint 1")
+    assert "cannot be laid" not in _words(two)
+    assert _kept(_mark(two)) == _work(two)
 
 
 def _words(app: AppTest) -> str:

@@ -56,13 +56,14 @@ def designs() -> st.SearchStrategy[Design]:
 
 @pytest.fixture
 def asked(capsys: pytest.CaptureFixture[str]) -> Callable[..., dict[str, Any]]:
-    """Asks the command line and gives its document."""
+    """Asks the command line and gives its document; code 2 goes with a fault beside it."""
 
-    def ask(*arguments: str) -> dict[str, Any]:
-        code = main([*arguments, "--json"])
+    def ask(*arguments: str, code: int = 0) -> dict[str, Any]:
+        found = main([*arguments, "--json"])
         captured = capsys.readouterr()
-        assert code == 0, captured.out
+        assert found == code, captured.out
         document = json.loads(captured.out)
+        assert ("error" in document) == (code == 2)
         assert isinstance(document, dict)
         return document
 

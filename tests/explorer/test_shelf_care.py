@@ -91,12 +91,14 @@ def test_one_bad_row_stops_no_other(shelf: Shelf, kind: str, asked: Asked, tmp_p
     (apart,) = standing.apart
     assert (apart.number, apart.name, apart.damaged) == (2, "two", True)
     at = ("--shelf", str(shelf.path))
-    listed = asked("shelf", "list", *at)
+    listed = asked("shelf", "list", *at, code=2)
     assert [one["name"] for one in listed["pieces"]] == ["three", "one"]
     assert [one["number"] for one in listed["apart"]] == [2]
+    assert listed["error"]["field"] == "shelf"
     out = str(tmp_path / "all.zip")
-    done = asked("shelf", "export", "--out", out, *at)
+    done = asked("shelf", "export", "--out", out, *at, code=2)
     assert done["pieces"] == 2
+    assert done["error"]["got"] == str(shelf.path)
     assert "piece 2" in done["left_out"][0]
     there = str(tmp_path / "there.sqlite3")
     assert len(asked("shelf", "import", out, "--shelf", there)["numbers"]) == 2

@@ -9,8 +9,10 @@ from typing import Any
 
 import pytest
 
+from explorer import shelf_tables
 from explorer.shelf import Shelf, ShelfError
 from explorer.shelf_copies import copies, keep_at_start, keep_for_the_day, start_copy
+from explorer.shelf_entry import Entry, Photograph
 from explorer.shelf_generations import MOST_COPIES
 
 DAY = 86_400.0
@@ -32,6 +34,54 @@ def test_a_shelf_that_is_not_there_is_not_made(tmp_path: Path) -> None:
     keep_at_start(tmp_path / "shelf.sqlite3")
     assert keep_for_the_day(tmp_path / "shelf.sqlite3") is None
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_shelf_that_holds_nothing_is_not_copied(tmp_path: Path) -> None:
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    shelf.path.touch()
+    for _ in range(2):
+        keep_at_start(shelf.path)
+        assert [one.name for one in tmp_path.iterdir()] == ["shelf.sqlite3"]
+        # Once as an empty file, once as a shelf without anything on it.
+        shelf.find()
+        with shelf.transaction():
+            pass
+    # The first piece brings the day's copy, whatever lay on the table before.
+    shelf_tables.keep(shelf, "a", "{}")
+    keep_at_start(shelf.path)
+    assert start_copy(shelf.path).exists()
+    assert keep_for_the_day(shelf.path) is None
+    shelf.put("one", "{}")
+    made = keep_for_the_day(shelf.path)
+    assert made is not None
+    assert held(made) == ["one"]
+
+
+@pytest.mark.parametrize("what", ["pieces", "photographs"])
+def test_what_stops_copying_is_named_and_can_be_thrown_away(shelf: Shelf, what: str) -> None:
+    photograph = Photograph(jpeg=b"picture")
+    shelf.put_all([Entry(name="Harbour", document="{}", photographs=(photograph,))])
+    spoilt = {
+        "pieces": "UPDATE pieces SET notes = 'other' WHERE number = 2",
+        "photographs": "UPDATE photographs SET jpeg = x'00'",
+    }
+    with closing(sqlite3.connect(shelf.path)) as connection:
+        connection.execute(spoilt[what])
+        connection.commit()
+    named = "a photograph of “Harbour”" if what == "photographs" else "written: “Harbour”"
+    with pytest.raises(ShelfError, match=rf"{named} \(piece 2\).* thrown away, where it stays"):
+        keep_at_start(shelf.path)
+    # That a flip says so throws nothing away.
+    with closing(sqlite3.connect(shelf.path)) as connection:
+        connection.execute("UPDATE pieces SET thrown_away = 1 WHERE number = 2")
+        connection.commit()
+    with pytest.raises(ShelfError, match="Harbour"):
+        keep_at_start(shelf.path)
+    shelf.bring_back(2)
+    shelf.throw_away(2)
+    keep_at_start(shelf.path)
+    assert held(copies(shelf.path)[0]) == ["one"]
+    assert Shelf(copies(shelf.path)[0]).standing(thrown=True).numbers == {2}
 
 
 def test_a_copy_is_made_once_a_day_and_a_few_are_kept(shelf: Shelf) -> None:

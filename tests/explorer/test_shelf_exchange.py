@@ -329,7 +329,8 @@ def test_the_command_takes_a_shelf_from_one_place_to_another(
     done = run(capsys, "export", "--out", out, "--shelf", here)
     assert (done["pieces"], done["photographs"], done["left_out"]) == (2, 1, [])
     assert {"beads at hand", "pieces thrown away"} < set(done["not_taken"])
-    assert run(capsys, "export", "1", "--out", out, "--shelf", here)["not_taken"] == []
+    single = str(tmp_path / "single.zip")
+    assert run(capsys, "export", "1", "--out", single, "--shelf", here)["not_taken"] == []
     assert main(["shelf", "export", "--out", out, "--shelf", here]) == 0
     assert (
         f"not in it: beads at hand, what lies on the table, pieces thrown away, own figures; to "
@@ -499,6 +500,28 @@ def test_an_export_replaces_regular_files_only_and_says_so(capsys: Capture, tmp_
     assert done["changed"] == [f"the folder {new.parent} was made"]
     assert main(["shelf", "export", "--out", str(new), "--shelf", str(shelf)]) == 0
     assert f"{new} was there and was replaced" in capsys.readouterr().out
+
+
+def test_an_export_replaces_no_archive_of_more_whole_pieces(
+    capsys: Capture, tmp_path: Path
+) -> None:
+    shelf, out = Shelf(tmp_path / "shelf.sqlite3"), tmp_path / "all.zip"
+    shelf.put_all([entry(), entry("Second"), entry("Third")])
+    at = ("--out", str(out), "--shelf", str(shelf.path))
+    run(capsys, "export", *at)
+    before = out.read_bytes()
+    with shelf.transaction() as connection:
+        connection.execute("UPDATE pieces SET notes = 'flipped' WHERE number = 2")
+    error = run(capsys, "export", *at, code=2)["error"]
+    assert (error["field"], error["got"]) == ("out", str(out))
+    assert "at most 2 whole pieces" in error["wanted"]
+    assert "that one holds 3" in error["wanted"]
+    assert "another file" in error["remedy"]
+    assert run(capsys, "export", "1", *at, code=2)["error"]["field"] == "out"
+    assert out.read_bytes() == before
+    # Of an archive that is damaged itself only what is whole counts.
+    out.write_bytes(damaged(before, "pieces/0001.json"))
+    assert run(capsys, "export", *at, code=2)["pieces"] == 2
 
 
 @pytest.mark.parametrize("name", ["x.json", "x.txt", "folder/below/x.zip"])

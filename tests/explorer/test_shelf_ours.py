@@ -1,12 +1,13 @@
 """A file of another program's is never made into a shelf."""
 
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 
 from explorer.__main__ import main
-from explorer.shelf import MIGRATIONS, Shelf, ShelfError
+from explorer.shelf import MIGRATIONS, Shelf
 
 OTHERS = {
     "a table": ("CREATE TABLE bookmarks (url TEXT)",),
@@ -76,9 +77,48 @@ def test_a_shelf_whose_tables_lost_their_names_is_one(
     assert "shelf rescue" in capsys.readouterr().err
 
 
-def test_a_file_that_is_no_database_is_refused(tmp_path: Path) -> None:
+@pytest.mark.parametrize("act", ["list", "import"])
+def test_a_file_that_is_no_database_is_refused(
+    act: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     path = tmp_path / "text"
     path.write_bytes(b"words " * 1000)
-    with pytest.raises(ShelfError, match="not a database"):
-        Shelf(path).find()
+    path.chmod(0o664)
+    example = next(Path(__file__).parents[2].glob("gallery/examples/*.json"))
+    files = [str(example)] if act == "import" else []
+    assert main(["shelf", act, *files, "--shelf", str(path)]) == 2
+    told = capsys.readouterr().err
+    assert "no shelf" in told
+    assert "damaged" not in told
+    assert "Name a shelf's file" in told
     assert path.read_bytes() == b"words " * 1000
+    assert path.stat().st_mode & 0o777 == 0o664
+    assert [one.name for one in tmp_path.iterdir()] == ["text"]
+
+
+def test_an_empty_file_is_listed_and_stays_empty(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "new.sqlite3"
+    path.touch(0o664)
+    before = path.stat()
+    assert main(["shelf", "list", "--shelf", str(path)]) == 0
+    assert "Nothing stands there." in capsys.readouterr().out
+    assert path.stat() == before
+    assert [one.name for one in tmp_path.iterdir()] == ["new.sqlite3"]
+    # Nor is it made by what cannot be done to it.
+    assert main(["shelf", "throw-away", "1", "--shelf", str(path)]) == 2
+    assert path.read_bytes() == b""
+
+
+def test_a_newer_shelf_says_what_opens_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "shelf.sqlite3"
+    Shelf(path).put("one", "{}")
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute(f"PRAGMA user_version = {len(MIGRATIONS) + 1}")
+    assert main(["shelf", "list", "--shelf", str(path)]) == 2
+    assert (
+        capsys.readouterr().err.rstrip().endswith("Update Danglewise to use it; it is untouched.")
+    )

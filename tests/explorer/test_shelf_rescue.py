@@ -45,7 +45,9 @@ def test_a_flip_where_all_hangs_on_it_loses_no_piece(
     """The file's head, the list of tables, and the first pages (sqlite.org/fileformat2.html)."""
     flip(shelf.path, at, 0x40)
     out = tmp_path / "new.sqlite3"
-    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out))
+    # Where the size or the count of pages is what was hit, pages seem to be cut off.
+    code = 2 if at in (16, 31) else 0
+    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out), code=code)
     assert (done["pieces"], done["photographs"], done["apart"], done["lost"]) == (3, 2, [], [])
     new = Shelf(out)
     assert [saved.name for saved in new.find()] == ["two", "one"]
@@ -60,7 +62,7 @@ def test_a_flip_where_all_hangs_on_it_loses_no_piece(
 def test_a_flip_in_the_notes_is_noticed_and_named(shelf: Shelf, asked: Asked) -> None:
     flip(shelf.path, shelf.path.read_bytes().index(b"long tail"))
     out = shelf.path.with_name("new.sqlite3")
-    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out))
+    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out), code=2)
     assert done["pieces"] == 2
     assert [(one["number"], one["name"]) for one in done["apart"]] == [(1, "one")]
     # It is set apart there too, with what can be read of it.
@@ -71,7 +73,7 @@ def test_a_flip_in_the_notes_is_noticed_and_named(shelf: Shelf, asked: Asked) ->
 def test_a_damaged_photograph_is_named_and_its_piece_is_whole(shelf: Shelf, asked: Asked) -> None:
     flip(shelf.path, shelf.path.read_bytes().index(b"second"))
     out = shelf.path.with_name("new.sqlite3")
-    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out))
+    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out), code=2)
     assert (done["pieces"], done["photographs"]) == (3, 1)
     assert done["lost"] == ["photograph 2 of piece 1 is damaged"]
     assert [photo.damaged for photo in shelf_photographs.of_piece(Shelf(out), 1)] == [False, True]
@@ -84,7 +86,7 @@ def test_pieces_are_kept_as_they_are_where_none_is_whole(shelf: Shelf, asked: As
         connection.commit()
     flip(shelf.path, 0)
     out = shelf.path.with_name("new.sqlite3")
-    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out))
+    done = asked("shelf", "rescue", str(shelf.path), "--out", str(out), code=2)
     assert (done["pieces"], done["photographs"]) == (0, 0)
     assert {one["name"] for one in done["apart"]} == {"one", "two", "three"}
     assert {one.name for one in Shelf(out).standing().apart} == {"one", "two"}
@@ -100,7 +102,7 @@ def test_what_may_be_missing_is_counted(
     half = shelf.path.with_name("half.sqlite3")
     half.write_bytes(content[: len(content) // 2])
     out = shelf.path.with_name("new.sqlite3")
-    done = asked("shelf", "rescue", str(half), "--out", str(out))
+    done = asked("shelf", "rescue", str(half), "--out", str(out), code=2)
     lost = 23 - done["pieces"]
     assert 0 < lost < 23
     pages, pieces, more, copies = done["missing"]
@@ -110,8 +112,12 @@ def test_what_may_be_missing_is_counted(
     assert "numbers up to 23 were given" in pieces
     assert more == "the file is damaged: more may have stood there than was found in it"
     assert copies.startswith("copies may stand beside the shelf")
-    assert main(["shelf", "rescue", str(half), "--out", f"{out}2"]) == 0
-    assert pieces in capsys.readouterr().out
+    assert main(["shelf", "rescue", str(half), "--out", f"{out}2"]) == 2
+    captured = capsys.readouterr()
+    assert pieces in captured.out
+    assert "copies of the shelf" in captured.err
+    # The half file itself is listed with the same code.
+    assert asked("shelf", "list", "--shelf", str(half), code=2)["error"]["field"] == "shelf"
 
 
 def test_nothing_is_said_to_be_missing_from_a_whole_shelf(shelf: Shelf, asked: Asked) -> None:

@@ -2,15 +2,24 @@
 
 import streamlit as st
 
-from explorer.app import keeping, session, state
+from explorer.app import keeping, session
 from explorer.app.parts.notes import note
 
 
 def say_elsewhere() -> None:
     """One line where there is something to say."""
-    words = st.session_state.get(state.SHELF_FAULT, "")
-    if words:
-        note(f"The table cannot be kept for next time: {words}.", kind="fault")
+    if keeping.unkept():
+        note(
+            f"Nothing on the table is being kept for next time. {keeping.unkept()} Until then, "
+            "save the piece as a file on the page Piece.",
+            kind="fault",
+        )
+    if keeping.lost():
+        note(
+            f"What lay on this table cannot be laid here again: {keeping.lost()}. It is left as it "
+            "is, and what you do now is kept as a table of its own.",
+            kind="care",
+        )
     if keeping.changed_elsewhere():
         _ask()
     elif session.work() == keeping.taken():

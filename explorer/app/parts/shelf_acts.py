@@ -4,8 +4,9 @@ from collections.abc import Callable
 
 import streamlit as st
 
+from explorer.app import copying
 from explorer.app.parts.notes import note
-from explorer.app.wording import fault_words
+from explorer.app.wording import fault_words, sentence
 from explorer.errors import BriefError
 from explorer.shelf import ShelfError
 from palettes.errors import ChartError
@@ -20,23 +21,34 @@ BOXES = {
 }  # fmt: skip
 
 
-def attempt(act: Callable[[], object], done: str = "", where: str = "page") -> bool:
+def attempt(
+    act: Callable[[], object], done: str = "", where: str = "page", failed: str = ""
+) -> bool:
     """Do something to the shelf; whether it was done. What went wrong is said on the page.
 
     Args:
         act: what to do.
         done: what to say when it is done.
         where: the part of the page that says what became of it.
+        failed: what to say before the reason where it cannot be done.
     """
     forget_outcome()
     st.session_state[_WHERE] = where
     try:
         act()
     except (BriefError, ChartError, ShelfError) as error:
-        st.session_state[_FAULT] = error
+        st.session_state[_FAULT] = f"{failed} {_why(error)}".strip()
         return False
+    copying.mended()
     say(done, where)
     return True
+
+
+def _why(error: BriefError | ChartError | ShelfError) -> str:
+    if not isinstance(error, BriefError):
+        return sentence(str(error))
+    box = BOXES.get(error.field)
+    return f"{box}: {fault_words(error)}" if box else fault_words(error)
 
 
 def forget_outcome() -> None:
@@ -57,11 +69,7 @@ def say_outcome(where: str = "page") -> None:
     """What became of the last act, if it was one of this part of the page."""
     if st.session_state.get(_WHERE) != where:
         return
-    error = st.session_state.get(_FAULT)
-    if isinstance(error, BriefError):
-        box = BOXES.get(error.field)
-        note(f"{box}: {fault_words(error)}" if box else fault_words(error), kind="fault")
-    elif isinstance(error, ChartError | ShelfError):
-        note(str(error), kind="fault")
+    if _FAULT in st.session_state:
+        note(st.session_state[_FAULT], kind="fault")
     elif _DONE in st.session_state:
-        note(st.session_state[_DONE])
+        note(st.session_state[_DONE], kind="done")

@@ -25,6 +25,7 @@ from gallery.photos import ENDINGS
 from palettes.errors import ChartError
 
 _PHOTOS = "photographs"
+_ASKED = "shelf_photo_asked"
 # Chosen by us, because it is as large as ``gallery.photos`` reads at all.
 _MOST_MB = 120
 
@@ -73,10 +74,7 @@ def _photographs(saved: Saved) -> None:
                     note(f"Photograph {at} is not as it was kept: it is damaged.", kind="fault")
                 else:
                     st.image(photo.jpeg, width="stretch", alt=f"{saved.name}, photograph {at}")
-                st.button(
-                    "Take off", key=f"photo_off_{photo.number}", on_click=_off, args=(photo,),
-                    type="tertiary",
-                )  # fmt: skip
+                _take_off(photo)
     if len(held) < MOST_PHOTOGRAPHS:
         st.file_uploader(
             "Add a photograph",
@@ -89,8 +87,31 @@ def _photographs(saved: Saved) -> None:
     say_outcome(_PHOTOS)
 
 
+def _take_off(photo: Photograph) -> None:
+    """In two presses: no way leads back."""
+    number = photo.number
+    if st.session_state.get(_ASKED) != number:
+        st.button(
+            "Take off", key=f"photo_ask_{number}", on_click=_ask, args=(number,), type="tertiary"
+        )
+        return
+    note("It cannot be brought back then.", kind="care")
+    st.button("Take it off for good", key=f"photo_off_{number}", on_click=_off, args=(photo,))
+    st.button("Leave it here", key=f"photo_leave_{number}", on_click=_ask, type="tertiary")
+
+
+def _ask(number: int | None = None) -> None:
+    st.session_state[_ASKED] = number
+
+
 def _off(photo: Photograph) -> None:
-    attempt(lambda: shelf_photographs.take_off(session.shelf(), photo.number), where=_PHOTOS)
+    _ask()
+    shelf = session.shelf()
+    attempt(
+        lambda: shelf_photographs.take_off(shelf, photo.number),
+        "The photograph is taken off.",
+        where=_PHOTOS,
+    )
 
 
 def _other_size(saved: Saved, piece: Piece) -> None:

@@ -24,16 +24,23 @@ def this_tab() -> str:
 
 def throw(saved: Saved) -> None:
     """Put a piece to those thrown away, and offer the way back."""
-    st.session_state.pop(_LAST, None)
+    forget_way_back()
     if _done(lambda: session.shelf().throw_away(saved.number, by=this_tab()), saved, ""):
         st.session_state[_LAST] = saved.number
+
+
+def forget_way_back() -> None:
+    """Say no more of the piece that was thrown away here last; it waits with the others."""
+    st.session_state.pop(_LAST, None)
 
 
 def _done(act: Callable[[], bool], saved: Saved, words: str) -> bool:
     """Do something to a piece; whether it was done, and by us. The page tells what became of it."""
     done: list[bool] = []
     if attempt(lambda: done.append(act())):
-        say(words if done[0] else f"Another was quicker with “{saved.name}”; nothing was changed.")
+        # It may have been this tab, before a reload or by a second press.
+        gone = f"“{saved.name}” is no longer where this page showed it; nothing was changed."
+        say(words if done[0] else gone)
     return done == [True]
 
 

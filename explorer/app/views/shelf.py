@@ -8,7 +8,13 @@ from explorer.app.parts.shelf_acts import attempt, say_outcome
 from explorer.app.parts.shelf_compare import compared, side_by_side, turn
 from explorer.app.parts.shelf_files import say_copy_fault, shelf_files
 from explorer.app.parts.shelf_panel import opened
-from explorer.app.parts.shelf_thrown import say_waiting, throw, thrown_away, way_back
+from explorer.app.parts.shelf_thrown import (
+    forget_way_back,
+    say_waiting,
+    throw,
+    thrown_away,
+    way_back,
+)
 from explorer.app.parts.shelf_words import OPENED, say_unwritten
 from explorer.app.parts.table import table
 from explorer.app.parts.to_page import to_page
@@ -41,7 +47,12 @@ def _put() -> None:
     def put() -> None:
         piece = session.work().piece
         who = str(st.session_state.get("shelf_who", ""))
-        attempt(lambda: session.shelf().put(piece.name, to_json(piece), who=who, notes=piece.notes))
+        forget_way_back()
+        attempt(
+            lambda: session.shelf().put(piece.name, to_json(piece), who=who, notes=piece.notes),
+            f"“{piece.name}” stands on the shelf.",
+            failed=f"“{piece.name}” was not put on the shelf.",
+        )
 
     with st.container(horizontal=True, vertical_alignment="bottom"):
         # Of any length: the browser would refuse what is too long without a word.
@@ -119,7 +130,8 @@ def _card(saved: Saved) -> None:
     st.image(cache.thumbnail(piece.design), width="stretch", output_format="PNG", alt=saved.name)
     note(f"{saved.name}, for {saved.who}" if saved.who else saved.name)
     made = f"made {saved.making.made}" if saved.making.made else saved.saved[:10]
-    note(f"{len(piece.design.motifs)} motifs · {made}", kind="small")
+    motifs = len(piece.design.motifs)
+    note(f"{motifs} motif{'s' * (motifs != 1)} · {made}", kind="small")
     st.button("Open", key=f"open_{saved.number}", on_click=_open, args=(piece,), width="stretch")
     with st.container(horizontal=True, gap="small"):
         _details_button(saved)
