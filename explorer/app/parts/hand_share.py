@@ -51,7 +51,7 @@ def _code(text: str) -> None:
 def _open() -> None:
     st.subheader("Open a link or a code", anchor=False)
     text_box(
-        "pasted", "Paste it here", hint="dw1.… or a link with it", area=True, most=MOST_LETTERS
+        "pasted", "Paste it here", hint="dw2.… or a link with it", area=True, most=MOST_LETTERS
     )
     st.button("Put it on the table", on_click=_put)
     words = st.session_state.get(_FAULT, "")
