@@ -24,7 +24,7 @@ DOORS = {
     "reportlab": ["gallery/pdf.py"],
     "segno": ["gallery/page_qr.py"],
     "platformdirs": ["explorer/shelf.py", "explorer/app/"],
-    "pydantic": ["explorer/piece.py"],
+    "pydantic": ["explorer/piece.py", "explorer/app/choosing.py"],
     "PIL": ["gallery/", "palettes/extract.py"],
     "streamlit": ["explorer/app/"],
 }
