@@ -869,9 +869,15 @@ def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
     if rule.way is not pattern.order.way and pattern.kept:
         after, told = in_own_right(pattern)
     each = [after.by_hand(slot) for slot in range(after.run.motifs)]
-    own = [slot + 1 for slot, one in enumerate(each) if one.colour or one.as_it_is]
+    locked = [slot + 1 for slot, one in enumerate(each) if one.locked]
+    own = [slot + 1 for slot, one in enumerate(each) if (one.colour or one.held) and not one.locked]
     if own:
         told.append(f"{_motifs(own)} {_keeps(own)} the colour given by hand.")
+    if locked:
+        stays = (
+            "are locked and stay as they are" if len(locked) > 1 else "is locked and stays as it is"
+        )
+        told.append(f"{_motifs(locked)} {stays}.")
     return _accompanied(replace(after, order=rule)), told
 
 
@@ -1457,4 +1463,9 @@ def refit(
         motifs=tuple(sorted(row for row in (*held, *locked) if row[1] != NOTHING)),
         gaps=(),
     )
+    if any(len(one.locked or ()) not in {0, repeat.dangles} for _, one in locked):
+        # The strip was fitted with motifs of one width.
+        bare = replace(after, run=replace(after.run, margins=(0, 0))) if fill else after
+        fitting = most_motifs(bare, wearer.target_mm(closure))
+        after = _refilled(with_motifs(after, max(1, fitting)))
     return _changed(pattern, after, told)

@@ -89,7 +89,6 @@ def test_what_another_strip_gave_up_is_told_once_and_is_no_part_of_the_work() ->
 
 
 # The strip's plain ends are reckoned as if every motif took the new width.
-@pytest.mark.xfail(reason="ends are not filled beside a locked motif of another width", strict=True)
 def test_plain_ends_fill_beside_a_locked_motif_of_another_width() -> None:
     work = replace(WORK, piece=replace(WORK.piece, pattern=lock(PATTERN, 3).pattern))
     after = steps.resized(work, replace(WORK.sizing, dangles=7))

@@ -66,7 +66,7 @@ def _order(pattern: Pattern) -> None:
         key="rules_order",
         on_change=laid_out,
     )
-    note("A tap lays the motifs' own colours out anew.", kind="small")
+    note("A tap lays the colours above out anew.", kind="small")
     by_hand = sum(bool(pattern.by_hand(motif).colour) for motif in range(pattern.run.motifs))
     if by_hand:
         many = "one motif" if by_hand == 1 else f"{by_hand} motifs"
@@ -83,14 +83,13 @@ def _order_of(pattern: Pattern) -> str:
 def arranged(
     pattern: Pattern, name: str, at_hand: tuple[Swatch, ...], *, everywhere: bool
 ) -> Changed:
-    """The pattern laid out in that way, in its own colours.
+    """The pattern laid out in that way, in the colours at hand.
 
-    Where it has only the two that took turns, all colours at hand are laid out.
+    Not in those that it shows: an arrangement may leave some out, and the next would miss them.
     """
     if name == _TWO:
-        return changes.two_in_turn(pattern, everywhere=everywhere)
-    swatches = at_hand if len(changes.own_keys(pattern)) <= _FEW else ()
-    return changes.arrange(pattern, Arrangement(name), swatches, everywhere=everywhere)
+        return changes.two_in_turn(pattern, at_hand, everywhere=everywhere)
+    return changes.arrange(pattern, Arrangement(name), at_hand, everywhere=everywhere)
 
 
 def _do(change: Callable[[Pattern], Changed]) -> None:
