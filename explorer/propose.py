@@ -19,7 +19,7 @@ from explorer.candidates import TRIES_PER_PROPOSAL, Candidate, Choices, candidat
 from explorer.counts import counts
 from explorer.crowding import check_width
 from explorer.demands import refused
-from explorer.design import Design
+from explorer.design import Design, motif_profile
 from explorer.errors import BriefError
 from explorer.fit import Fit, NoFit
 from explorer.orders import Orders
@@ -64,7 +64,7 @@ class Proposal:
         repeats: places of neighbouring motifs that repeat the same beads.
         mean: the mean over neighbours that do not repeat.
         harmony: mean harmony of its colours, shown apart from contrast.
-        outline: the profile's scores.
+        outline: the scores of the profile that hangs lowest.
         beads: all beads in dangles.
         weight_g: what all beads weigh, as beads per gram are given.
         reads_apart_to_m: up to where half the people tell the most alike neighbours apart; None for
@@ -257,17 +257,23 @@ def _proposals(
             repeats=f.repeats,
             mean=f.mean,
             harmony=harmony,
-            outline=scores(c.recipe.profile, brief.colours[0].kind),
-            beads=c.recipe.beads,
-            weight_g=weight_of(weave(pattern)),
+            outline=_scores_of_longest(design, pattern),
+            beads=counts(design).dangle_beads,
+            weight_g=weight_of(design),
             reads_apart_to_m=f.reads_apart_to_m,
             reason=line,
             unbeaten=bool(best),
         )
-        for c, pattern, f, harmony, line, best in zip(
-            picked, patterns, figures, harmonies, lines, unbeaten, strict=True
+        for c, pattern, design, f, harmony, line, best in zip(
+            picked, patterns, designs, figures, harmonies, lines, unbeaten, strict=True
         )
     )
+
+
+def _scores_of_longest(design: Design, pattern: Pattern) -> ProfileScores:
+    """The scores of the motif that hangs lowest, the first of several."""
+    lowest = max(map(motif_profile, design.motifs), key=max)
+    return scores(lowest, pattern.hanging, pattern.tip.kind)
 
 
 def weight_of(design: Design) -> float:

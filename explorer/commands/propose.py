@@ -40,6 +40,7 @@ from explorer.commands.order_options import add_order, arrangement_of, fixed_of,
 from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
 from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
 from explorer.contrast_words import possible_words, repeating_words, tenths
+from explorer.design import motif_profile
 from explorer.errors import BriefError
 from explorer.fit import NoFit
 from explorer.lengths import millimetres, parse_mm
@@ -279,6 +280,7 @@ def proposal_document(proposal: Proposal, piece: Piece, options: argparse.Namesp
         "outline": recipe.outline,
         "profile": list(recipe.profile),
         "second_profile": list(recipe.second) or None,
+        "lengths": [list(motif_profile(motif)) for motif in proposal.design.motifs],
         "palette": [colour.hex for colour in colours],
         "names": [colour.name for colour in colours],
         "order": list(recipe.order),

@@ -239,9 +239,8 @@ def test_propose_writes_what_it_says(asked: Asked, tmp_path: Path) -> None:
         piece = from_json((out / proposal["piece"]).read_text("utf-8"))
         assert piece.design.base_beads == proposal["fit"]["base_beads"]
         assert len(proposal["order"]) == proposal["fit"]["motifs"]
-        assert proposal["counts"]["dangle_beads"] == sum(proposal["profile"]) * len(
-            proposal["order"]
-        )
+        assert len(proposal["lengths"]) == len(proposal["order"])
+        assert proposal["counts"]["dangle_beads"] == sum(map(sum, proposal["lengths"]))
         judged = asked("judge", str(out / proposal["piece"]))
         assert judged["weakest"] == proposal["weakest"]
         colours = ",".join(proposal["palette"][i] for i in proposal["order"])

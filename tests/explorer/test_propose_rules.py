@@ -92,7 +92,7 @@ def test_the_same_seed_gives_the_same_and_a_reason_says_what_there_is() -> None:
 
 
 def lab(design: Design, bead: int) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
-    return srgb1_to_lab(hexes_to_srgb1([design.beads[bead].hex]))[0]
+    return np.asarray(srgb1_to_lab(hexes_to_srgb1([design.beads[bead].hex]))[0])
 
 
 @pytest.mark.parametrize("palette", palette_names())
