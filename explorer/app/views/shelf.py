@@ -103,7 +103,11 @@ def _set_apart(one: Apart) -> None:
         try:
             piece = cache.read_piece(one.saved.document)
         except ChartError:
-            note("Not even a part of it can be opened.", kind="small")
+            note(
+                "Not even a part of it can be opened. What can be read of it: danglewise shelf "
+                f"export {one.number} --out FILE.json",
+                kind="small",
+            )
         else:
             st.button("Open it as it is", key=f"open_{one.number}", on_click=_open, args=(piece,))
             if not one.damaged:
