@@ -19,6 +19,7 @@ _BUSY_MS = 5000
 # What SQLite says of a file whose pages or tables are not what they must be: SQLITE_ERROR (a table
 # or column that is not there), SQLITE_CORRUPT and SQLITE_NOTADB (sqlite.org/rescode.html).
 _DAMAGE = (1, 11, 26)
+# SQLITE_NOTADB among them (sqlite.org/rescode.html).
 _NO_DATABASE = 26
 # What SQLite says where a file may not be written to: SQLITE_READONLY (sqlite.org/rescode.html).
 _READ_ONLY = 8

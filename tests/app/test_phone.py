@@ -56,8 +56,9 @@ def test_a_long_name_without_a_space_widens_no_page(site: "Site") -> None:
     piece = replace(demo().piece, name="x" * 190)
     site.open("piece")
     page = site.page
-    content = {"name": "a.json", "mimeType": "application/json", "buffer": to_json(piece).encode()}
-    page.locator("input[type=file]").last.set_input_files(content)
+    page.locator("input[type=file]").last.set_input_files(
+        {"name": "a.json", "mimeType": "application/json", "buffer": to_json(piece).encode()}
+    )
     page.locator("h1").get_by_text(piece.name).wait_for()
     site.settle()
     site.to("shelf")
