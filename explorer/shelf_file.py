@@ -11,7 +11,7 @@ from pathlib import Path
 from explorer.shelf_carving import carved
 from explorer.shelf_generations import Kind, make_way, next_count
 from explorer.shelf_ours import may_be_used
-from explorer.shelf_rows import PIECES, Layout, Row
+from explorer.shelf_rows import PIECES, TABLES, Layout, Row
 from explorer.shelf_versions import MIGRATIONS, VERSION
 
 # Chosen by us: longer than any other window's save takes.
@@ -234,7 +234,7 @@ class ShelfFile:
         Raises:
             NoShelfError: it is none.
         """
-        if not any(row.whole for row in self.found_in_pages(PIECES)):
+        if not any(row.whole for one in (PIECES, TABLES) for row in self.found_in_pages(one)):
             if rights is not None:
                 self.path.chmod(stat.S_IMODE(rights))
             raise NoShelfError(self.path, what) from None
