@@ -11,7 +11,7 @@ from pathlib import Path
 from explorer.shelf_carving import carved
 from explorer.shelf_generations import Kind, make_way, next_count
 from explorer.shelf_ours import may_be_used
-from explorer.shelf_rows import PIECES, Layout, Row
+from explorer.shelf_rows import PIECES, TABLES, Layout, Row
 from explorer.shelf_versions import MIGRATIONS, VERSION
 
 # Chosen by us: longer than any other window's save takes.
@@ -19,6 +19,7 @@ _BUSY_MS = 5000
 # What SQLite says of a file whose pages or tables are not what they must be: SQLITE_ERROR (a table
 # or column that is not there), SQLITE_CORRUPT and SQLITE_NOTADB (sqlite.org/rescode.html).
 _DAMAGE = (1, 11, 26)
+# SQLITE_NOTADB among them (sqlite.org/rescode.html).
 _NO_DATABASE = 26
 # What SQLite says where a file may not be written to: SQLITE_READONLY (sqlite.org/rescode.html).
 _READ_ONLY = 8
@@ -233,7 +234,7 @@ class ShelfFile:
         Raises:
             NoShelfError: it is none.
         """
-        if not any(row.whole for row in self.found_in_pages(PIECES)):
+        if not any(row.whole for one in (PIECES, TABLES) for row in self.found_in_pages(one)):
             if rights is not None:
                 self.path.chmod(stat.S_IMODE(rights))
             raise NoShelfError(self.path, what) from None

@@ -1,12 +1,15 @@
 """Text that is not ours in headings and labels, which the framework reads as Markdown.
 
 Every name, note or word of a maker's or a file's that stands in one goes through ``as_label``. What
-goes into HTML of our own is escaped there (``html.escape``) and, where it stands in a sentence,
-loses what would turn the others round (``unturned``); boxes, lists to choose from and our
+goes into HTML of our own is escaped there (``html.escape``; sentences by ``as_html``). A name that
+holds writing from right to left is set apart from the words beside it (``isolated``), so that it
+reads the same everywhere and turns nothing else round; boxes, lists to choose from and our
 components show text as it is.
 """
 
+import html
 import re
+import unicodedata
 
 # Unicode's WORD JOINER: nothing is seen or read of it, and no two signs beside it belong together
 # for who looks for a link, an icon or a dash.
@@ -41,17 +44,38 @@ _SIGNS = re.compile(r"[\\`*~$]|(?<![^\W_])_|_(?![^\W_])|<(?=[\w/!?])|&(?=#?\w+;)
 # What turns writing round, or says that what stands beside it is of another direction (Unicode
 # Standard Annex 9, "Directional Formatting Characters"): it would reach beyond the name it is in.
 _TURNS = re.compile(r"[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")
+# Those of them that set text apart, as ours do (the same, "Explicit Directional Isolates").
+_ISOLATES = re.compile(r"[\u2066-\u2069]")
+_ISOLATED = re.compile(r"\u2068([^\u2066-\u2069]*)\u2069")
+# Letters and figures written from right to left (the same, table 4).
+_FROM_RIGHT = frozenset({"R", "AL", "AN"})
 
 
-def unturned(text: str) -> str:
-    """A text to be shown with words of ours: it changes the direction of none of them.
+def isolated(name: str) -> str:
+    """A name among words of ours: set apart where it would turn them round, or they would turn it.
 
-    Letters that are written from right to left stay so by themselves.
-
-    >>> unturned("abc\u202edef")
-    'abcdef'
+    >>> isolated("abc"), isolated("abc\u202edef")
+    ('abc', '\u2068abc\u202edef\u2069')
     """
-    return _TURNS.sub("", text)
+    plain = _ISOLATES.sub("", name)
+    turns = any(unicodedata.bidirectional(sign) in _FROM_RIGHT for sign in plain)
+    return f"\u2068{plain}\u2069" if turns or _TURNS.search(plain) else plain
+
+
+def as_html(words: str) -> str:
+    """Words as HTML; those of others are set apart without a sign that would be copied along.
+
+    What is not ``isolated`` changes no direction.
+
+    >>> as_html("“\u2068a\u202eb\u2069” & c\u202ed")
+    '“<bdi>a\u202eb</bdi>” &amp; cd'
+    """
+    # Every second part is an isolated one.
+    parts = _ISOLATED.split(words)
+    return "".join(
+        f"<bdi>{html.escape(part)}</bdi>" if place % 2 else html.escape(_TURNS.sub("", part))
+        for place, part in enumerate(parts)
+    )
 
 
 def as_label(name: str) -> str:
@@ -64,9 +88,9 @@ def as_label(name: str) -> str:
     >>> as_label("Blue (matt), 8/0: size #3")
     'Blue (matt), 8/0: size #3'
     >>> as_label("*x*")
-    '\\*x\\*'
+    '\u2060\\*x\\*'
     """
-    plain = " ".join(unturned(name).split())
+    plain = " ".join(isolated(name).split())
     start = JOINER if _BEGINS.match(plain) else ""
     plain = _SIGNS.sub(r"\\\g<0>", plain)
     for pattern in _BROKEN:

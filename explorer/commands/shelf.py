@@ -11,6 +11,7 @@ from explorer.commands.files import check_kind, read_bytes
 from explorer.commands.printing import place_to_write, put
 from explorer.commands.shelf_care import (
     apart_words,
+    as_it_stands,
     bring_back,
     numbers_of,
     save,
@@ -25,6 +26,7 @@ from explorer.shelf_archive import MOST_ARCHIVE_BYTES, to_archive
 from explorer.shelf_copies import keep_for_the_day
 from explorer.shelf_import import all_entries, entries_in, put_new
 from explorer.shelf_json import to_text
+from explorer.shelf_saved import Apart
 from palettes.errors import ChartError
 
 SUMMARY = "list, export, import, throw away, bring back or rescue the pieces on the shelf"
@@ -141,7 +143,11 @@ def _found(name: str) -> Path | None:
 def _list(shelf: Shelf, options: argparse.Namespace) -> Answer:
     standing = shelf.standing(" ".join(options.what), thrown=options.thrown_away)
     lines = tuple(_line(saved) for saved in standing.pieces)
-    told = tuple(f"{apart_words(one)}; it is set apart as it is" for one in standing.apart)
+    told = tuple(
+        f"{apart_words(one)}; it is set apart as it is"
+        + ("" if options.thrown_away else f", and {as_it_stands(one)}")
+        for one in standing.apart
+    )
     trouble = (standing.trouble,) if standing.trouble else ()
     return Answer(
         document={
@@ -207,10 +213,14 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
     if not options.out:
         raise BriefError("out", "", "a file that ends in .json or .zip", "Name one with --out.")
     out = _place(options.out)
-    numbers = numbers_of(options, shelf.standing().numbers)
+    standing = shelf.standing()
+    numbers = numbers_of(options, standing.numbers)
+    apart = [one for one in standing.apart if numbers == (one.number,)]
+    if apart and out.suffix.lower() == ".json":
+        return _as_it_is(apart[0], options.out)
     good, faults = all_entries(shelf, numbers)
     if not good:
-        _refuse_empty(shelf, faults)
+        _refuse_empty(shelf, apart, faults)
     before = (
         f"{out} was there and was replaced" if out.exists() else "",
         "" if out.parent.exists() else f"the folder {out.parent} was made",
@@ -285,7 +295,32 @@ def _place(name: str) -> Path:
     return out
 
 
-def _refuse_empty(shelf: Shelf, faults: tuple[ChartError, ...]) -> NoReturn:
+def _as_it_is(one: Apart, name: str) -> Answer:
+    """What stands on the shelf of a piece that is set apart, in a file of its own."""
+    out = Path(name)
+    told = [f"{out} was there and was replaced"] if out.exists() else []
+    put(out, one.saved.document.encode(), private=True)
+    return Answer(
+        document={
+            "file": name,
+            "pieces": 0,
+            "photographs": 0,
+            "left_out": [apart_words(one)],
+            "changed": told,
+            "not_taken": [],
+        },
+        lines=(f"{apart_words(one)}; what can be read of it stands in {name}", *told),
+        fault=_whole_wanted(one, "See what the file holds; only a part of it may open."),
+    )
+
+
+def _whole_wanted(one: Apart, remedy: str) -> BriefError:
+    return BriefError("number", one.number, f"a piece that is whole ({one.why})", remedy)
+
+
+def _refuse_empty(shelf: Shelf, apart: list[Apart], faults: tuple[ChartError, ...]) -> NoReturn:
+    if apart:
+        raise _whole_wanted(apart[0], f"{as_it_stands(apart[0])}.")
     if faults:
         raise faults[0]
     raise BriefError("shelf", shelf.path, "a piece to export", "Put a piece on the shelf first.")

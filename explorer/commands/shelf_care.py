@@ -56,6 +56,11 @@ def apart_words(one: Apart) -> str:
     return f"{one.number:>5}  {' '.join(one.name.split())}: {one.why}"
 
 
+def as_it_stands(one: Apart) -> str:
+    """The command that gives what can be read of a piece that is set apart."""
+    return f"`danglewise shelf export {one.number} --out FILE.json` gives what can be read of it"
+
+
 def thrown_words(thrown: Thrown | None) -> str:
     """When and where a piece was thrown away, as far as that is known."""
     if thrown is None:

@@ -182,14 +182,15 @@ def test_no_name_comes_alive_on_any_page(site: "Site") -> None:
             "buffer": to_json(named_piece()).encode(),
         }
     )
-    page.locator("h1").get_by_text(as_label(NAMES[0]).replace("\\", ""), exact=True).wait_for()
+    page.locator("h1").get_by_text(NAMES[0], exact=True).wait_for()
     site.settle()
     for path in ("size", "colours", "proposals", "shape", "piece", "neighbours", "counting",
                  "making", "handing-on", "together", "shelf", "beads"):  # fmt: skip
         # A reload keeps the piece by the mark in the address.
         query = page.url.partition("?")[2]
         site.open(f"{path}?{query}")
-        assert page.locator("h1").inner_text().replace(JOINER, "") == NAMES[0]
+        # It can be copied: no sign of ours is in it.
+        assert page.locator("h1").inner_text() == NAMES[0]
         seen = page.locator("[data-testid=stMain]")
         for alive in ("a[href*='//e'], a[href*='e.com']", ".katex", "[role=img]:text('😄')"):
             found = seen.locator(alive)

@@ -1,8 +1,12 @@
 """On a phone held upright, and on a laptop: what a page is for is in reach without scrolling."""
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
+
+from explorer.app.demo import demo
+from explorer.piece import to_json
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator
@@ -46,6 +50,29 @@ def test_a_step_and_its_buttons_are_seen_at_once(site: "Site") -> None:
     if site.touch:
         # The lower third of the screen is where a thumb is.
         assert _height(site) * 2 / 3 < here[0]
+
+
+def test_a_long_name_without_a_space_widens_no_page(site: "Site") -> None:
+    piece = replace(demo().piece, name="x" * 190)
+    site.open("piece")
+    page = site.page
+    page.locator("input[type=file]").last.set_input_files(
+        {"name": "a.json", "mimeType": "application/json", "buffer": to_json(piece).encode()}
+    )
+    page.locator("h1").get_by_text(piece.name).wait_for()
+    site.settle()
+    site.to("shelf")
+    site.press(page.get_by_role("button", name="Put this piece on the shelf"))
+    page.get_by_text("stands on the shelf.").wait_for()
+    site.press(page.get_by_role("button", name="Details").first)
+    page.get_by_role("heading", level=3, name=piece.name).wait_for()
+    site.settle()
+    for path in ("shelf", "counting", "handing-on"):
+        site.to(path)
+        wide = page.locator("[data-testid=stMain]").evaluate("one => one.scrollWidth")
+        size = page.viewport_size
+        assert size is not None
+        assert wide <= size["width"], path
 
 
 def test_bowls_and_picture_are_seen_together(site: "Site") -> None:

@@ -299,11 +299,15 @@ def test_a_name_turns_no_words_beside_it(shelf: Shelf) -> None:
     (number,) = put(shelf, "Har\u202ebour\u2067")
     app = tab()
     press(app, f"throw_{number}")
-    assert "“Harbour” was thrown away." in told(app)
+    # It reads as in its box, and ends with itself.
+    name = "<bdi>Har\u202ebour</bdi>"
+    assert f"“{name}” was thrown away." in told(app)
     press(app, "shelf_bring_it_back")
+    assert f">{name}</p>" in told(app)
     press(app, f"edit_{number}")
-    assert [one.value for one in app.subheader] == ["Harbour"]
-    assert not {"\u202e", "\u2067"} & {*told(app)}
+    assert f">{name}</h3>" in told(app)
+    assert not {"\u2067", "\u2068", "\u2069"} & {*told(app)}
+    assert told(app).count("\u202e") == told(app).count(name)
     # The name itself is as it was written.
     assert app.text_input(key=f"shelf_name_{number}").value == "Har\u202ebour\u2067"
 

@@ -82,7 +82,9 @@ BAD = {
 
 
 @pytest.mark.parametrize("kind", BAD)
-def test_one_bad_row_stops_no_other(shelf: Shelf, kind: str, asked: Asked, tmp_path: Path) -> None:
+def test_one_bad_row_stops_no_other(
+    shelf: Shelf, kind: str, asked: Asked, refused: Callable[..., dict[str, str]], tmp_path: Path
+) -> None:
     for name in ("one", "two", "three"):
         shelf.put(name, DOCUMENT, notes="long tail")
     spoil(shelf, BAD[kind])
@@ -100,6 +102,13 @@ def test_one_bad_row_stops_no_other(shelf: Shelf, kind: str, asked: Asked, tmp_p
     assert done["pieces"] == 2
     assert done["error"]["got"] == str(shelf.path)
     assert "piece 2" in done["left_out"][0]
+    # By its number what stands there is given as it is, into a file of its own.
+    alone = tmp_path / "two.json"
+    given = asked("shelf", "export", "2", "--out", str(alone), *at, code=2)
+    assert (given["pieces"], given["error"]["got"]) == (0, "2")
+    assert alone.read_text("utf-8") == apart.saved.document
+    error = refused("shelf", "export", "2", "--out", out, *at)
+    assert "shelf export 2 --out FILE.json" in error["remedy"]
     there = str(tmp_path / "there.sqlite3")
     assert len(asked("shelf", "import", out, "--shelf", there)["numbers"]) == 2
     # and what is damaged is left as it is by all of this

@@ -332,9 +332,11 @@ def test_the_command_takes_a_shelf_from_one_place_to_another(
     single = str(tmp_path / "single.zip")
     assert run(capsys, "export", "1", "--out", single, "--shelf", here)["not_taken"] == []
     assert main(["shelf", "export", "--out", out, "--shelf", here]) == 0
+    told = capsys.readouterr().out
+    assert f"2 pieces and 1 photograph in {out}" in told
     assert (
         f"not in it: beads at hand, what lies on the table, pieces thrown away, own figures; to "
-        f"take all along, close the app and copy {here}" in capsys.readouterr().out
+        f"take all along, close the app and copy {here}" in told
     )
     assert len(run(capsys, "import", out, "--shelf", there)["numbers"]) == 2
     assert run(capsys, "import", out, "--shelf", there)["already"] == 2

@@ -4,9 +4,8 @@ import streamlit as st
 
 from explorer.app import stock_session
 from explorer.app.bead_rows import bead_of, put, texts_of
-from explorer.app.labels import as_label
 from explorer.app.parts.decimal_box import shown
-from explorer.app.parts.notes import kept_place, note
+from explorer.app.parts.notes import heading, kept_place, note
 from explorer.app.stock import without
 from palettes.charts import bead_kinds
 from palettes.finishes import Finish
@@ -65,7 +64,7 @@ def bead_editor() -> None:
     """The boxes and what can be done with them."""
     place, bead = chosen()
     texts = _texts()
-    st.subheader("A new bead" if bead is None else as_label(bead.name), anchor=False)
+    heading("A new bead" if bead is None else bead.name, 3)
     faults: dict[str, str] = st.session_state.get(_FAULTS, {})
     _box("name", texts, faults)
     one, two = st.columns([3, 2])

@@ -6,6 +6,7 @@ import streamlit as st
 
 from explorer.app import cache
 from explorer.app.choosing import MOST_KEPT
+from explorer.app.labels import isolated
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import note
 from explorer.app.parts.tables import scrolling
@@ -43,7 +44,7 @@ def side_by_side(pieces: dict[int, tuple[Saved, Piece]]) -> None:
     for (saved, _), png in zip(chosen, cache.side_by_side(designs), strict=True):
         with grid.cell(), st.container(gap="xsmall"):
             st.image(png, width="stretch", output_format="PNG", alt=saved.name)
-            note(saved.name)
+            note(isolated(saved.name))
             st.button(
                 "Let go", key=f"shelf_let_go_{saved.number}", on_click=turn,
                 args=(saved.number,), type="tertiary",

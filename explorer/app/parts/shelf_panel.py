@@ -6,8 +6,8 @@ import streamlit as st
 
 from explorer import shelf_photographs
 from explorer.app import cache, session, steps
-from explorer.app.labels import as_label
-from explorer.app.parts.notes import fault, note
+from explorer.app.labels import isolated
+from explorer.app.parts.notes import fault, heading, note
 from explorer.app.parts.shelf_acts import attempt, say, say_outcome
 from explorer.app.parts.shelf_thrown import bring_back, this_tab, thrown_words
 from explorer.app.parts.shelf_words import OPENED, drafts, forget, typed_words, words
@@ -36,7 +36,7 @@ def panel(saved: Saved, piece: Piece) -> None:
         with st.container(
             horizontal=True, vertical_alignment="center", horizontal_alignment="distribute"
         ):
-            st.subheader(as_label(saved.name), anchor=False, width="content")
+            heading(saved.name, 3)
             st.button("Close", key="shelf_close", on_click=_close, type="tertiary")
         left, right = st.columns(2, gap="large")
         with left:
@@ -239,7 +239,10 @@ def _gone(number: int, saved: Saved | None) -> None:
     with st.container(border=True, key="shelf_panel"):
         how = "taken out for good" if saved is None else thrown_words(saved.thrown)
         kept = " What you typed is kept here and was not written:" if wanted else ""
-        note(f"“{draft.seen.name}” was {how} while its details were open.{kept}", kind="care")
+        note(
+            f"“{isolated(draft.seen.name)}” was {how} while its details were open.{kept}",
+            kind="care",
+        )
         typed_words(draft)
         with st.container(horizontal=True, gap="small"):
             if saved is not None:

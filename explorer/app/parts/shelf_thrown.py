@@ -6,6 +6,7 @@ from collections.abc import Callable
 import streamlit as st
 
 from explorer.app import session
+from explorer.app.labels import isolated
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say
 from explorer.shelf import Saved
@@ -39,7 +40,9 @@ def _done(act: Callable[[], bool], saved: Saved, words: str) -> bool:
     done: list[bool] = []
     if attempt(lambda: done.append(act())):
         # It may have been this tab, before a reload or by a second press.
-        gone = f"“{saved.name}” is no longer where this page showed it; nothing was changed."
+        gone = (
+            f"“{isolated(saved.name)}” is no longer where this page showed it; nothing was changed."
+        )
         say(words if done[0] else gone)
     return done == [True]
 
@@ -51,7 +54,7 @@ def way_back(thrown: Standing) -> None:
     if found is None:
         return
     with st.container(horizontal=True, vertical_alignment="center", width="content"):
-        note(f"“{found.name}” was thrown away.")
+        note(f"“{isolated(found.name)}” was thrown away.")
         st.button("Bring it back", key="shelf_bring_it_back", on_click=bring_back, args=(found,))
 
 
@@ -86,9 +89,8 @@ def _all(thrown: Standing) -> tuple[Saved, ...]:
 
 def _row(saved: Saved) -> None:
     number = saved.number
-    whose = f"{saved.name}, for {saved.who}" if saved.who else saved.name
     with st.container(horizontal=True, vertical_alignment="center", gap="small"):
-        note(f"{whose} · {thrown_words(saved.thrown)}")
+        note(f"{whose(saved)} · {thrown_words(saved.thrown)}")
         if st.session_state.get(_ASKED) == number:
             note("It cannot be brought back then.", kind="care")
             st.button("Take it out for good", key=f"out_{number}", on_click=_out, args=(saved,))
@@ -98,6 +100,12 @@ def _row(saved: Saved) -> None:
         st.button(
             "Take out for good", key=f"ask_{number}", on_click=_ask, args=(number,), type="tertiary"
         )
+
+
+def whose(saved: Saved) -> str:
+    """A piece's name, and who it is for."""
+    name = isolated(saved.name)
+    return f"{name}, for {isolated(saved.who)}" if saved.who else name
 
 
 def thrown_words(thrown: Thrown | None) -> str:
@@ -117,7 +125,7 @@ def thrown_words(thrown: Thrown | None) -> str:
 def bring_back(saved: Saved) -> None:
     """Put a piece back that was thrown away; the page tells what became of it."""
     shelf = session.shelf()
-    _done(lambda: shelf.bring_back(saved.number), saved, f"“{saved.name}” is back.")
+    _done(lambda: shelf.bring_back(saved.number), saved, f"“{isolated(saved.name)}” is back.")
 
 
 def _ask(number: int) -> None:
@@ -131,4 +139,4 @@ def _leave() -> None:
 def _out(saved: Saved) -> None:
     _leave()
     shelf = session.shelf()
-    _done(lambda: shelf.take_out(saved.number), saved, f"“{saved.name}” is taken out.")
+    _done(lambda: shelf.take_out(saved.number), saved, f"“{isolated(saved.name)}” is taken out.")

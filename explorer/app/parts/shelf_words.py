@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 import streamlit as st
 
 from explorer.app import session
+from explorer.app.labels import isolated
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import BOXES, attempt, forget_outcome, say, say_outcome
 from explorer.brief import whole
@@ -243,7 +244,8 @@ def say_unwritten() -> None:
     for number, draft in drafts().items():
         if draft.wanted and number != st.session_state.get(OPENED):
             with st.container(horizontal=True, vertical_alignment="center", width="content"):
-                note(f"What you typed about “{draft.seen.name}” is not written to the shelf yet.")
+                name = isolated(draft.seen.name)
+                note(f"What you typed about “{name}” is not written to the shelf yet.")
                 st.button(
                     "Go on with it", key=f"shelf_unwritten_{number}", on_click=_open, args=(number,)
                 )

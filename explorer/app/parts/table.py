@@ -6,9 +6,8 @@ import streamlit as st
 
 from explorer.app import cache, cache_making, session, steps
 from explorer.app.assumed import reckoned
-from explorer.app.labels import as_label
 from explorer.app.parts.decimal_box import shown
-from explorer.app.parts.notes import kept_place, note
+from explorer.app.parts.notes import heading, kept_place, note
 from explorer.app.parts.picture import Own, picture
 from explorer.app.parts.steps_queue import steps_queue
 from explorer.app.parts.units_box import chosen_units
@@ -50,7 +49,7 @@ def table(
         with st.container(
             horizontal=True, vertical_alignment="center", horizontal_alignment="distribute"
         ):
-            st.title(as_label(work.piece.name), anchor=False, width="content")
+            heading(work.piece.name, 1)
             _steps()
         picture(work, act=act, hint=hint, marked=marked, lit=lit, own=own)
     if told:

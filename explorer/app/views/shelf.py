@@ -3,6 +3,7 @@
 import streamlit as st
 
 from explorer.app import cache, session, steps
+from explorer.app.labels import isolated
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say_outcome
 from explorer.app.parts.shelf_compare import compared, side_by_side, turn
@@ -14,6 +15,7 @@ from explorer.app.parts.shelf_thrown import (
     throw,
     thrown_away,
     way_back,
+    whose,
 )
 from explorer.app.parts.shelf_words import OPENED, say_unwritten
 from explorer.app.parts.table import table
@@ -50,8 +52,8 @@ def _put() -> None:
         forget_way_back()
         attempt(
             lambda: session.shelf().put(piece.name, to_json(piece), who=who, notes=piece.notes),
-            f"“{piece.name}” stands on the shelf.",
-            failed=f"“{piece.name}” was not put on the shelf.",
+            f"“{isolated(piece.name)}” stands on the shelf.",
+            failed=f"“{isolated(piece.name)}” was not put on the shelf.",
         )
 
     with st.container(horizontal=True, vertical_alignment="bottom"):
@@ -96,12 +98,16 @@ def _all() -> None:
 
 def _set_apart(one: Apart) -> None:
     """What cannot be used as it is, named, and what can be done about it."""
-    note(f"“{one.name}” is set apart as it is: {one.why}.", kind="fault")
+    note(f"“{isolated(one.name)}” is set apart as it is: {one.why}.", kind="fault")
     with st.container(horizontal=True, gap="small"):
         try:
             piece = cache.read_piece(one.saved.document)
         except ChartError:
-            note("Not even a part of it can be opened.", kind="small")
+            note(
+                "Not even a part of it can be opened. What can be read of it: danglewise shelf "
+                f"export {one.number} --out FILE.json",
+                kind="small",
+            )
         else:
             st.button("Open it as it is", key=f"open_{one.number}", on_click=_open, args=(piece,))
             if not one.damaged:
@@ -124,11 +130,11 @@ def _card(saved: Saved) -> None:
     try:
         piece = cache.read_piece(saved.document)
     except ChartError as error:
-        note(f"{saved.name}: {error}", kind="fault")
+        note(f"{isolated(saved.name)}: {error}", kind="fault")
         _throw_button(saved)
         return
     st.image(cache.thumbnail(piece.design), width="stretch", output_format="PNG", alt=saved.name)
-    note(f"{saved.name}, for {saved.who}" if saved.who else saved.name)
+    note(whose(saved))
     made = f"made {saved.making.made}" if saved.making.made else saved.saved[:10]
     motifs = len(piece.design.motifs)
     note(f"{motifs} motif{'s' * (motifs != 1)} · {made}", kind="small")
