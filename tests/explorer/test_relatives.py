@@ -112,16 +112,24 @@ def test_relatives_keep_tips_small_beads_and_what_was_done_by_hand() -> None:
     near = propose(brief, like=like_of(pattern, brief))
     assert isinstance(near, Proposals)
     assert len(near.proposals) > 1
+    others = 0
     for proposal in near.proposals:
         design = proposal.design
         turning = {design.beads[c.beads[-1]] for motif in design.motifs for c in motif}
-        assert {(bead.hex, bead.kind) for bead in turning} == {("#88aacc", drop)}
         under = {design.beads[n].hex for row in design.dividers for c in row for n in c.beads}
-        assert under == {"#88aacc"}
-        assert {design.beads[c.base].hex for _, c in design.columns()} == {"#eeeeee", "#88aacc"}
+        bases = {design.beads[c.base].hex for _, c in design.columns()}
+        # One rule or two may be others; which, the piece itself shows.
+        changed = (
+            {(bead.hex, bead.kind) for bead in turning} != {("#88aacc", drop)},
+            under != {"#88aacc"},
+            bases != {"#eeeeee", "#88aacc"},
+        )
+        assert sum(changed) <= 2
+        others += any(changed)
         # Motif 2 of the three that there were, which come again and again; in a motif of two
         # dangles there is no middle one.
         for slot, motif in enumerate(design.motifs):
             if len(motif) % 2 and len(motif[len(motif) // 2].beads) > 1:
                 hand = design.beads[motif[len(motif) // 2].beads[0]].hex == "#88aacc"
                 assert hand == (slot % 3 == 1)
+    assert others < len(near.proposals) / 2
