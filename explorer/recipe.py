@@ -146,7 +146,7 @@ def pattern_of(brief: Brief, recipe: Recipe) -> Pattern:
         ),
         inside=InsideRule(
             colouring=recipe.colouring,
-            beside=() if plain else tuple(sorted(p for p in beside.items() if p[0] != p[1])),
+            beside=() if plain else tuple(sorted(beside.items())),
         ),
         tip=TipRule(kind=rules.tip_kind, paint=paint(tip[0]) if tip else None),
         divider=tuple(

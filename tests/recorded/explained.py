@@ -1,5 +1,7 @@
 """Why some commands and flows answer otherwise than when beads were kept instead of rules."""
 
+from tests.recorded.commands import BAD, COMMANDS
+
 _BOTH_ENDS = (
     "Outlines in turn are counted from both ends at every size, so that both ends match; before, a "
     "larger size took the motifs round again, and a smaller one cut them off."
@@ -23,7 +25,11 @@ _OWN = (
     "and edits; so the search meets them in another order."
 )
 _ONCE = "A bead that is base bead and dangle bead at once is listed once."
-_CODE = "The code to scan on a sheet is a shorter one."
+_CODE = (
+    "The code to scan on a sheet is a shorter one, and a bead of the palette that the piece does "
+    "not use is no longer listed with nought."
+)
+_AT_HAND = "From beads at hand outlines and colours inside motifs vary as in other proposals."
 _NEWER = "This is version 2; the file of a newer version is told by its number."
 _COLOUR_BY_LOOK = "Colours of the piece are told by their beads, name and finish too."
 
@@ -59,6 +65,10 @@ EXPLAINED: dict[str, str] = {
     "propose --snug 205 --palette ember-and-rime --drop '12 mm' --base 'cube 4' --count 2 --json": (
         _ONCE
     ),
+    "propose --snug 205 --tray tray.csv --count 2 --out held --json": _AT_HAND,
+    "propose --snug 205 --starter --count 2 --mood calmer --json": _AT_HAND,
+    "judge tides/proposal-01.json --json": _OWN,
+    **{line: _CODE for line in COMMANDS if line.startswith(("sheet ", "kit ")) and line not in BAD},
     "judge harbour-worn.json --see deutan --light lamplight --json": _RULE_HOLDS,
     "judge fade-bracelet.json --json": _RULE_HOLDS,
     "judge ember-bands.json --json": _RULE_HOLDS,

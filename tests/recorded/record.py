@@ -34,7 +34,7 @@ from explorer.app import events, shaping, steps, together
 from explorer.app.demo import demo, tray_of
 from explorer.app.sizing import Measured, measured
 from explorer.app.state import Work
-from explorer.brief import Brief, Wearer
+from explorer.brief import Brief, HowMuch, Wearer
 from explorer.contrast import looks_of
 from explorer.counts import counts
 from explorer.errors import BriefError
@@ -232,7 +232,7 @@ def _links(work: Work, *, bead: Look, each_end: int) -> Work:
 
 
 def _propose(work: Work, *, seed: int, place: int) -> Work:
-    brief = steps.brief_of(work, seed=seed, count=4)
+    brief = steps.brief_of(work, seed=seed, count=4, extras=HowMuch.PLAIN)
     found = propose(brief) if isinstance(brief, Brief) else None
     if not isinstance(found, Proposals):
         return work
@@ -347,12 +347,20 @@ def commands() -> Answers:
     with tempfile.TemporaryDirectory() as folder, _elsewhere(Path(folder)) as place:
         before = _seen(place)
         for line in COMMANDS:
-            how = ended(shlex.split(line), "utf-8")
+            # Proposals of more rules are asked for by an option; these were recorded without.
+            plain = ["--extras", "plain"] if line.startswith("propose ") else []
+            how = ended([*shlex.split(line), *plain], "utf-8")
             after = _seen(place)
             new = [name for name in sorted(after) if before.get(name) != after[name]]
             gone = [f"gone: {name}" for name in sorted(before.keys() - after.keys())]
             files = [f"file {name}: {_content(after[name], name)}" for name in new]
-            parts = (f"exit {how.code}", how.out, how.err and f"told: {how.err}", *gone, *files)
+            parts = (
+                f"exit {how.code}",
+                _as_told(how.out),
+                how.err and f"told: {how.err}",
+                *gone,
+                *files,
+            )
             text = "\n".join(part for part in parts if part)
             found[line] = [_TIME.sub("<time>", text.replace(folder, "<folder>"))]
             before = after
@@ -401,10 +409,26 @@ def _content(content: bytes, name: str) -> str:
     text = content.decode("utf-8")
     document = json.loads(text) if ending == ".json" else None
     if not isinstance(document, dict) or VERSION_KEY not in document:
-        return text
+        return _as_told(text)
     piece = from_json(text)
     beside = {key: document[key] for key in document.keys() - json.loads(to_json(piece)).keys()}
     return f"{told(piece)}\nbeside: {json.dumps(beside, sort_keys=True)}"
+
+
+def _as_told(text: str) -> str:
+    """A document without what is told in addition since it was recorded."""
+    try:
+        document = json.loads(text)
+    except ValueError:
+        return text
+    again = json.dumps(_without_more(document), ensure_ascii=False, indent=1) + "\n"
+    return again if json.dumps(document, ensure_ascii=False, indent=1) + "\n" == text else text
+
+
+def _without_more(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {k: _without_more(v) for k, v in value.items() if k not in {"extras", "lengths"}}
+    return [_without_more(one) for one in value] if isinstance(value, list) else value
 
 
 def kept() -> Answers:
