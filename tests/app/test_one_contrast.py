@@ -137,7 +137,7 @@ def test_list_card_comparison_and_chart_tell_what_the_command_judges(
     way: Arrangement, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     size = ["--snug", "190", "--palette", "rockpool", "--count", "6", "--seed", "3"]
-    size += ["--arrangement", way.value]
+    size += ["--arrangement", way.value, "--extras", "plain"]
     out = tmp_path / "out"
     found = json.loads(asked(capsys, "propose", *size, "--out", str(out), "--json"))["proposals"]
     text = asked(capsys, "propose", *size)

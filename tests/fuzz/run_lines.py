@@ -220,6 +220,9 @@ class _Files:
         shelves = {own, *(os.path.normpath(self._place / name) for name in named)}
         changed -= {path for path in changed if ground.is_shelf(path, shelves)}
         outs = [os.path.normpath(self._place / name) for name in _values(arguments, "--out")]
+        # What could be read of a damaged shelf is written, and the fault told beside it.
+        partly = "shelf" in arguments and {"rescue", "export"} & {*arguments} and how.code == 2
+        partly = partly and bool(how.out.strip())
         for path in sorted(changed):
             word = ascii(os.path.relpath(path, self._place))
             ours = any(
@@ -230,7 +233,7 @@ class _Files:
                 yield f"{word} is gone"
             elif path in before and stat.S_IFMT(before[path][0]) in (stat.S_IFIFO, stat.S_IFDIR):
                 yield f"{word} is no file, and was changed"
-            elif how.code != 0 or not ours:
+            elif not (how.code == 0 or partly) or not ours:
                 yield f"{word} was written"
             elif half := ground.half(Path(path)) if Path(path).is_file() else "":
                 yield half

@@ -68,7 +68,11 @@ EXPLAINED: dict[str, str] = {
     "propose --snug 205 --tray tray.csv --count 2 --out held --json": _AT_HAND,
     "propose --snug 205 --starter --count 2 --mood calmer --json": _AT_HAND,
     "judge tides/proposal-01.json --json": _OWN,
-    **{line: _CODE for line in COMMANDS if line.startswith(("sheet ", "kit ")) and line not in BAD},
+    **{
+        line: _CODE
+        for line in COMMANDS
+        if line.startswith(("sheet ", "kit ")) and line not in BAD and "--no-code" not in line
+    },
     "judge harbour-worn.json --see deutan --light lamplight --json": _RULE_HOLDS,
     "judge fade-bracelet.json --json": _RULE_HOLDS,
     "judge ember-bands.json --json": _RULE_HOLDS,
