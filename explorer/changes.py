@@ -6,10 +6,11 @@ stays, unless the change says that it holds everywhere. A locked motif is not ch
 names one is refused, a wider one passes it by.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from math import floor
+from typing import TYPE_CHECKING
 
 from explorer.brief import Wearer
 from explorer.cautions import Wear
@@ -58,11 +59,14 @@ from explorer.pattern import (
 from explorer.profile import check_profile
 from explorer.profile_alternation import PATTERNS, counterpart
 from explorer.sequence_types import MOST_COLOURS as MOST_ORDERED
-from explorer.sequence_types import MOST_MOTIFS, Arrangement
+from explorer.sequence_types import MOST_MOTIFS, Arrangement, NoOrder, OrderBrief
 from explorer.wearers import place_of, usual_ease_mm, usual_wear
 from explorer.weave import Loom, places_reached, weave
 from palettes.beads import BeadKind
 from palettes.swatches import Swatch
+
+if TYPE_CHECKING:
+    from explorer.order_choice import Found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -300,7 +304,9 @@ def paint_motif(pattern: Pattern, motif: int, swatch: Swatch) -> Changed:
     """Give a motif a colour; its tips and the way colours are spread in it stay."""
     by_hand = _by_rules(pattern, motif)
     after, key = with_colour(pattern, swatch)
-    edits = tuple(edit for edit in by_hand.edits if not isinstance(edit, PaintEdit))
+    # Turning beads are theirs who painted them, as those of a rule are.
+    gone = [e for e in by_hand.edits if isinstance(e, PaintEdit) and not e.from_tip]
+    edits = tuple(edit for edit in by_hand.edits if edit not in gone)
     after = with_by_hand(after, motif, replace(by_hand, colour=key, edits=edits))
     return _changed(pattern, _accompanied(after))
 
@@ -816,7 +822,7 @@ def arrange(
     Args:
         pattern: the pattern.
         arrangement: free, a repeating unit, a mirror, a run from colour to colour, or blocks.
-        swatches: the colours; none for those that the motifs have now.
+        swatches: the colours; none for those that were laid out last, or that the motifs have.
         length: motifs in a unit or a block; 0 leaves it to the arrangement.
         gap: within so many motifs no colour comes again.
         everywhere: motifs that were coloured by hand too.
@@ -826,7 +832,6 @@ def arrange(
     """
     from explorer.demands import refused
     from explorer.order_choice import choose_order, differences
-    from explorer.sequence_types import NoOrder, OrderBrief
     from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
 
     after, keys = _laid_out_with(pattern, swatches, everywhere=everywhere)
@@ -836,13 +841,62 @@ def arrange(
     for field, asked in (("length", length), ("gap", gap)):
         if not 0 <= asked <= MOST_MOTIFS:
             raise BriefError(field, asked, f"0 to {MOST_MOTIFS} motifs", "Choose one of these.")
-    hexes = [after.colour(key).hex for key in keys]
+    settled = {} if everywhere else _settled(pattern)
+    shown = (*keys, *dict.fromkeys(key for key in settled.values() if key not in keys))
+    hexes = [after.colour(key).hex for key in shown]
+    apart = differences(srgb1_to_lab(hexes_to_srgb1(hexes)))
     brief = OrderBrief(motifs=pattern.run.motifs, arrangement=arrangement, length=length, gap=gap)
-    found = choose_order(differences(srgb1_to_lab(hexes_to_srgb1(hexes))), brief)
+    found: Found | NoOrder | None = None
+    if settled and arrangement is Arrangement.FREE:
+        found = choose_order(apart, _beside(brief, len(keys), shown, settled))
+    if found is None or isinstance(found, NoOrder):
+        plain = differences(srgb1_to_lab(hexes_to_srgb1(hexes[: len(keys)])))
+        found = choose_order(plain, brief)
     if isinstance(found, NoOrder):
         raise refused(found)
-    order = tuple(keys[place] for place in found.order.order)
-    return _changed(pattern, *_ordered(after, colour_rule(order, arrangement, gap)))
+    # Under a colour given by hand lies one of those that are laid out.
+    order = tuple(keys[place % len(keys)] for place in found.order.order)
+    rule = replace(colour_rule(order, arrangement, gap), among=keys)
+    return _changed(pattern, *_ordered(after, rule))
+
+
+def _settled(pattern: Pattern) -> dict[int, Key]:
+    """The colours of motifs that an order does not change: coloured by hand, or locked."""
+    found: dict[int, Key] = {}
+    for slot in range(pattern.run.motifs):
+        by_hand = pattern.by_hand(slot)
+        if by_hand.locked:
+            paints = [bead.paint for column in by_hand.locked for bead in column.beads]
+            keys = [paint for paint in paints if isinstance(paint, int)]
+            if keys:
+                found[slot] = max(dict.fromkeys(keys), key=keys.count)
+        elif by_hand.colour:
+            found[slot] = by_hand.colour
+    return found
+
+
+def _beside(
+    brief: OrderBrief, colours: int, shown: Sequence[Key], settled: Mapping[int, Key]
+) -> OrderBrief:
+    """The brief with settled motifs; a colour that only they have is for them alone.
+
+    Args:
+        brief: what is asked for.
+        colours: how many colours are laid out, the first of those shown.
+        shown: all that the strip shows.
+        settled: the colours of settled motifs by their places.
+    """
+    from explorer.sequence_types import balanced
+
+    least, most = balanced(colours, max(0, brief.motifs - len(settled)))
+    taken = [list(settled.values()).count(key) for key in shown]
+    alone = len(shown) - colours
+    return replace(
+        brief,
+        least=tuple(n + m for n, m in zip((*least, *(0,) * alone), taken, strict=True)),
+        most=tuple(n + m for n, m in zip((*most, *(0,) * alone), taken, strict=True)),
+        fixed=tuple((slot, shown.index(key)) for slot, key in sorted(settled.items())),
+    )
 
 
 def _laid_out_with(
@@ -852,6 +906,7 @@ def _laid_out_with(
     after, keys = with_colours(pattern, swatches)
     if keys:
         return _unpainted(after) if everywhere else after, tuple(dict.fromkeys(keys))
+    known = () if everywhere else pattern.order.among
     # A colour that only a motif coloured by hand has stays that motif's.
     free = {
         pattern.own_key(slot)
@@ -859,7 +914,7 @@ def _laid_out_with(
         if everywhere or not pattern.by_hand(slot).colour
     }
     own = own_keys(pattern)
-    keys = tuple(key for key in own if key in free) or own
+    keys = known or tuple(key for key in own if key in free) or own
     return _unpainted(after) if everywhere else after, keys
 
 
@@ -874,11 +929,14 @@ def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
     if own:
         told.append(f"{_motifs(own)} {_keeps(own)} the colour given by hand.")
     if locked:
-        stays = (
-            "are locked and stay as they are" if len(locked) > 1 else "is locked and stays as it is"
-        )
-        told.append(f"{_motifs(locked)} {stays}.")
+        told.append(_locked_words(locked))
     return _accompanied(replace(after, order=rule)), told
+
+
+def _locked_words(locked: Sequence[int]) -> str:
+    many = len(locked) > 1
+    stays = "are locked and stay as they are" if many else "is locked and stays as it is"
+    return f"{_motifs(locked)} {stays}."
 
 
 def in_own_right(pattern: Pattern) -> tuple[Pattern, list[str]]:
@@ -942,9 +1000,8 @@ def two_in_turn(
         raise BriefError(
             "colours", len(keys), "two colours", "Name two colours, or give motifs a second one."
         )
-    if len(keys) > 2:
-        keys = _furthest(after, keys)
-    order = ColourRule(keys=keys, arrangement=Arrangement.UNIT)
+    two = _furthest(after, keys) if len(keys) > 2 else keys
+    order = ColourRule(keys=two, arrangement=Arrangement.UNIT, among=keys)
     return _changed(pattern, *_ordered(after, order))
 
 
@@ -958,31 +1015,40 @@ def _furthest(pattern: Pattern, keys: tuple[Key, ...]) -> tuple[Key, Key]:
     return keys[min(one, other)], keys[max(one, other)]
 
 
-def recolour(pattern: Pattern, swatches: Sequence[Swatch], base: Swatch) -> Changed:
+def recolour(pattern: Pattern, swatches: Sequence[Swatch], base: Swatch | None = None) -> Changed:
     """Put the piece in other colours: the first colour seen takes the first, and so on round.
 
     What was painted by hand, tips and companions take their places among them; locked motifs keep
     the colours that they have.
+
+    Args:
+        pattern: the pattern.
+        swatches: the colours.
+        base: the base's, whose small beads under dividers follow; none for base and dividers as
+            they are.
     """
     if not swatches:
         raise BriefError("colours", "no colour", "one colour or more", "Choose a colour.")
     after, keys = with_colours(pattern, swatches)
-    after, base_key = with_colour(after, base)
     seen = list(dict.fromkeys((*_seen(pattern), *_unseen(pattern))))
     new = {old: keys[rank % len(keys)] for rank, old in enumerate(seen)}
     after = _with_keys(after, lambda key: new.get(key, key))
-    after = replace(after, base=replace(after.base, keys=(base_key,), by_motif=False))
-    # Small beads under the dividers follow the base, but for those in a colour of the motifs.
-    divider = tuple(
-        replace(
-            one,
-            paint=new.get(one.paint, Relative.BASE) if isinstance(one.paint, int) else one.paint,
+    gave_up = []
+    if base is not None:
+        after, base_key = with_colour(after, base)
+        after = replace(after, base=replace(after.base, keys=(base_key,), by_motif=False))
+        # Small beads under the dividers follow the base, but for those in a colour of the motifs.
+        paints = (
+            new.get(o.paint, Relative.BASE) if isinstance(o.paint, int) else o.paint
+            for o in after.divider
         )
-        for one in after.divider
-    )
-    gave_up = ["The base has one colour now."] if len(pattern.base.keys) > 1 else []
-    after = _accompanied(replace(after, divider=divider), anew=True)
-    return _changed(pattern, after, gave_up)
+        divider = tuple(replace(o, paint=p) for o, p in zip(after.divider, paints, strict=True))
+        after = replace(after, divider=divider)
+        gave_up = ["The base has one colour now."] if len(pattern.base.keys) > 1 else []
+    locked = [slot + 1 for slot in range(pattern.run.motifs) if is_locked(pattern, slot)]
+    if locked:
+        gave_up.append(_locked_words(locked))
+    return _changed(pattern, _accompanied(after, anew=True), gave_up)
 
 
 def _seen(pattern: Pattern) -> Iterable[Key]:
@@ -1019,7 +1085,11 @@ def _with_keys(pattern: Pattern, new: Callable[[Key], Key]) -> Pattern:
         if old.locked:
             return old
         edits: list[Edit] = [
-            replace(edit, paint=paint(edit.paint)) if isinstance(edit, PaintEdit) else edit
+            replace(edit, paint=paint(edit.paint))
+            if isinstance(edit, PaintEdit)
+            else replace(edit, base=paint(edit.base))
+            if isinstance(edit, BaseEdit)
+            else edit
             for edit in old.edits
         ]
         held = old.held and tuple(
@@ -1037,7 +1107,11 @@ def _with_keys(pattern: Pattern, new: Callable[[Key], Key]) -> Pattern:
     beside = {new(one): new(other) for one, other in pattern.inside.beside}
     return replace(
         pattern,
-        order=replace(pattern.order, keys=tuple(map(new, pattern.order.keys))),
+        order=replace(
+            pattern.order,
+            keys=tuple(map(new, pattern.order.keys)),
+            among=tuple(dict.fromkeys(map(new, pattern.order.among))),
+        ),
         inside=replace(pattern.inside, beside=tuple(sorted(beside.items()))),
         tip=tip(pattern.tip),
         motifs=tuple((place, by_hand(one)) for place, one in pattern.motifs),
@@ -1095,7 +1169,7 @@ def _free(pattern: Pattern) -> tuple[Pattern, list[str]]:
     if order.way is not Way.CYCLE or len(keys) < beyond:
         count = motifs if order.way is not Way.CYCLE else beyond
         keys = tuple(order.key(slot, count) for slot in range(count))
-    return replace(pattern, order=ColourRule(keys=keys, gap=order.gap)), told
+    return replace(pattern, order=ColourRule(keys=keys, gap=order.gap, among=order.among)), told
 
 
 _LAID_OUT = {
@@ -1342,7 +1416,12 @@ def resize(
     if motifs == 0:
         needs_mm = with_motifs(after, 1).base_beads * pattern.base.pitch_mm
         return TooShort(target_mm=target_mm, needs_mm=needs_mm)
-    return _changed(pattern, _refilled(with_motifs(after, motifs)))
+    found = _changed(pattern, _refilled(with_motifs(after, motifs)))
+    belong = pattern.ends.for_motifs
+    if (pattern.ends.start or pattern.ends.end) and belong == pattern.run.motifs != motifs:
+        words = f"The link beads filled what {belong} motifs left over; they wait for that size."
+        return replace(found, asleep=(*found.asleep, words))
+    return found
 
 
 def wear_as(pattern: Pattern, wear: Wear) -> Changed:

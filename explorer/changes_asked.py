@@ -505,8 +505,7 @@ def _given_order(given: Given, swatches: tuple[Swatch, ...]) -> Changed:
 
 def _recolour(given: Given) -> Changed:
     pattern = given.pattern
-    base = given.a_colour("base") or swatch_of(pattern, pattern.base.keys[0])
-    return recolour(pattern, given.colours(), base)
+    return recolour(pattern, given.colours(), given.a_colour("base"))
 
 
 def _another_colour(given: Given) -> Changed:

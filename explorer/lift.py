@@ -428,15 +428,17 @@ class _Lift:
             keys = {self._keys[n] for n in column.beads[:-1]} or {self._keys[column.beads[-1]]}
             if len(keys) == 1 and keys.isdisjoint(key for key, _ in theirs):
                 whole.append(PaintEdit(across=across, width=width, paint=keys.pop()))
+        if len(by_hand.edits) + len(whole) > MOST_EDITS:
+            return None
         by_dangles = replace(by_hand, edits=(*by_hand.edits, *whole))
         tries = [
-            replace(one, edits=(*one.edits, *self._beads(motif, loom.dangles(slot, one))))
+            (*one.edits, *self._beads(motif, loom.dangles(slot, one)))
             for one in (by_dangles, by_hand)
         ]
-        best = min(tries, key=lambda one: len(one.edits))
+        best = min(tries, key=len)
         beads = sum(len(column.beads) for column in motif)
-        few = min(MOST_EDITS, _MOST_PAINTED * beads + 1)
-        return best if len(best.edits) - len(by_hand.edits) <= few else None
+        few = min(MOST_EDITS, _MOST_PAINTED * beads + 1 + len(by_hand.edits))
+        return replace(by_hand, edits=best) if len(best) <= few else None
 
     def _beads(
         self, motif: tuple[Column, ...], hangs: Sequence[Sequence[tuple[Key, object]]]

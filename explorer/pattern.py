@@ -253,16 +253,20 @@ class ColourRule:
         way: how they go on at another number.
         arrangement: as what they were asked for.
         gap: within so many motifs no colour was to come again.
+        among: the colours that were laid out, also those that the arrangement left out; none for
+            those of the motifs.
     """
 
     keys: tuple[Key, ...]
     way: Way = Way.CYCLE
     arrangement: Arrangement = Arrangement.FREE
     gap: int = 0
+    among: tuple[Key, ...] = ()
 
     def __post_init__(self) -> None:
         _check("colours in an order", len(self.keys), 1, MOST_MOTIFS)
         _check("motifs between a colour and itself", self.gap, 0, MOST_MOTIFS)
+        _check("colours to lay out", len(self.among), 0, MOST_MOTIFS)
 
     def key(self, slot: int, motifs: int) -> Key:
         """A motif's own colour."""
@@ -595,6 +599,7 @@ class Pattern:
     def _keys(self) -> Iterator[Key]:
         yield from self.base.keys
         yield from self.order.keys
+        yield from self.order.among
         for pair in self.inside.beside:
             yield from pair
         paints: list[Paint | None] = [self.tip.paint]

@@ -41,7 +41,7 @@ def to_code(piece: Piece, *, name: bool = False, wearer: bool = False) -> str:
         name: whether the piece's name goes along.
         wearer: whether the measurement that it was made for goes along.
     """
-    worn = piece.pattern.worn if wearer else Worn(wear=piece.wear)
+    worn = piece.pattern.worn if wearer else Worn(wear=piece.worn_as)
     body = _packed(replace(piece.pattern, worn=worn))
     if piece.seed is not None:
         body["seed"] = piece.seed

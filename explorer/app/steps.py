@@ -150,7 +150,12 @@ def reordered(found: Changed, swatches: tuple[Swatch, ...]) -> Changed:
         laid = arrange(found.pattern, Arrangement.FREE, swatches)
     except BriefError:
         return found
-    return replace(laid, gave_up=(*found.gave_up, *laid.gave_up))
+    # They took colours of the new palette like everything else.
+    words = [
+        told.replace("the colour given by hand", "what was coloured by hand, in the new colours")
+        for told in laid.gave_up
+    ]
+    return replace(laid, gave_up=tuple(dict.fromkeys((*found.gave_up, *words))))
 
 
 def own_tray(text: str, base: Swatch) -> Tray:

@@ -13,7 +13,9 @@ from explorer.commands.options import Parser
 from explorer.commands.printing import place_to_write, put
 from explorer.counts import counts
 from explorer.errors import BriefError
-from explorer.lengths import both
+from explorer.fit import TOLERANCE_MM
+from explorer.lengths import both, millimetres
+from explorer.links import links_mm
 from explorer.pattern import Pattern
 from explorer.pattern_words import by_hand, rules, sleeping
 from explorer.piece import Piece, to_json
@@ -144,7 +146,7 @@ def _lines(changed: Changed, now: tuple[str, ...], was: tuple[str, ...]) -> Iter
     for title, told in (
         ("now", now),
         ("was", was),
-        ("gave up", changed.gave_up),
+        ("note", changed.gave_up),
         ("asleep", changed.asleep),
         ("asks", changed.asks),
     ):
@@ -182,5 +184,8 @@ def _figure_lines(piece: Piece) -> Iterator[str]:
     if piece.wearer is not None:
         sits = sitting(design, piece.wearer)
         yield finished_words(sits)
+        long_mm = design.strip_mm + links_mm(design) - piece.wearer.target_mm(design.closure)
+        if long_mm > TOLERANCE_MM:
+            yield f"{millimetres(long_mm)} too long for the measurement and its ease"
         if short := short_words(sits):
             yield short

@@ -182,6 +182,8 @@ def run(options: argparse.Namespace) -> Answer:
         BriefError: an option is wrong, nothing fits, or the folder cannot be written.
     """
     like = None if options.like is None else read_piece(options.like).pattern
+    if like is not None:
+        _as_the_piece(options, like)
     brief = brief_of(options, like)
     if options.out is not None:
         check_set(options.out, _DOCUMENT)
@@ -211,6 +213,18 @@ def run(options: argparse.Namespace) -> Answer:
         *proposal_lines(found.proposals),
     )
     return Answer(document=document, lines=lines)
+
+
+def _as_the_piece(options: argparse.Namespace, like: Pattern) -> None:
+    """Take ease and closure from the piece that relatives are of, where the options do not say."""
+    worn, closure = like.worn, like.ends.closure
+    if options.ease is None and worn.wearer is not None and worn.own_ease:
+        options.ease = f"{worn.wearer.ease_mm:.6f} mm"
+    if options.closure is None and options.closure_kind is None:
+        options.closure_kind = closure.kind or None
+        options.closure = f"{closure.length_mm:.6f} mm" if closure.length_mm else None
+    if options.wear is None and worn.wear is not None:
+        options.wear = worn.wear.value
 
 
 def _piece(found: Proposals, number: int, options: argparse.Namespace) -> Piece:

@@ -174,7 +174,7 @@ def test_another_palette_keeps_what_was_coloured_by_hand_and_says_so() -> None:
     own, dangle = motif_hexes(design)[0], design.beads[design.motifs[0][1].beads[0]].hex
     assert dangle != own
     assert {own, dangle} <= {swatch.hex for swatch in after.tray.swatches}
-    assert after.told == ("Motif 6 keeps the colour given by hand.",)
+    assert after.told == ("Motif 6 keeps what was coloured by hand, in the new colours.",)
 
 
 @pytest.mark.parametrize("wear", list(Wear))

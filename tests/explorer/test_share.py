@@ -34,7 +34,7 @@ def opened(path: Path) -> Piece:
 
 def shared(piece: Piece) -> Piece:
     """A piece as it comes out of a code that tells nothing of its wearer."""
-    pattern = replace(piece.pattern, worn=Worn(wear=piece.wear))
+    pattern = replace(piece.pattern, worn=Worn(wear=piece.worn_as))
     return replace(piece, pattern=pattern, name="Shared piece", notes="")
 
 

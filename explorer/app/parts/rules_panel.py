@@ -55,8 +55,7 @@ def _order(pattern: Pattern) -> None:
         chosen = st.session_state["rules_order"]
         if chosen is not None:
             everywhere = bool(st.session_state.get("rules_everywhere", False))
-            at_hand = session.work().tray.swatches
-            _do(lambda now: arranged(now, str(chosen), at_hand, everywhere=everywhere))
+            _do(lambda now: arranged(now, str(chosen), everywhere=everywhere))
 
     st.session_state["rules_order"] = _order_of(pattern)
     st.segmented_control(
@@ -66,7 +65,7 @@ def _order(pattern: Pattern) -> None:
         key="rules_order",
         on_change=laid_out,
     )
-    note("A tap lays the colours above out anew.", kind="small")
+    note("A tap lays the motifs' colours out anew.", kind="small")
     by_hand = sum(bool(pattern.by_hand(motif).colour) for motif in range(pattern.run.motifs))
     if by_hand:
         many = "one motif" if by_hand == 1 else f"{by_hand} motifs"
@@ -80,16 +79,11 @@ def _order_of(pattern: Pattern) -> str:
     return order.arrangement.value
 
 
-def arranged(
-    pattern: Pattern, name: str, at_hand: tuple[Swatch, ...], *, everywhere: bool
-) -> Changed:
-    """The pattern laid out in that way, in the colours at hand.
-
-    Not in those that it shows: an arrangement may leave some out, and the next would miss them.
-    """
+def arranged(pattern: Pattern, name: str, *, everywhere: bool) -> Changed:
+    """The pattern laid out in that way, in its motifs' colours."""
     if name == _TWO:
-        return changes.two_in_turn(pattern, at_hand, everywhere=everywhere)
-    return changes.arrange(pattern, Arrangement(name), at_hand, everywhere=everywhere)
+        return changes.two_in_turn(pattern, everywhere=everywhere)
+    return changes.arrange(pattern, Arrangement(name), everywhere=everywhere)
 
 
 def _do(change: Callable[[Pattern], Changed]) -> None:

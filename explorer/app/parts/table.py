@@ -55,8 +55,9 @@ def table(
     if told:
         st.html(figures(work))
     with kept_place():
-        for words in session.told():
-            note(shown(words), kind="care")
+        with st.container(gap="small"):
+            for words in session.told():
+                note(shown(words), kind="care")
         _short(work)
     steps_queue()
 

@@ -103,6 +103,8 @@ def _ask(choosing: Choosing) -> None:
             list(HowMuch),
             key="proposals_extras",
             on_change=_picked_extras,
+            # Relatives vary the rules of the piece that they are like.
+            disabled=choosing.like is not None,
             required=True,
         )
     note(_SETS, kind="small")

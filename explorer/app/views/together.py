@@ -128,13 +128,22 @@ def _surprise() -> None:
     st.session_state.pop(state.TAPPED, None)
     # Another surprise each time, and the same row of them for the same piece.
     rng = np.random.default_rng((turn, len(work.piece.design.motifs)))
-    session.commit_pattern(surprise(work.piece.pattern, work.tray.swatches, rng))
+    _make(surprise(work.piece.pattern, work.tray.swatches, rng))
 
 
 def _one_colour() -> None:
     work = session.work()
     swatch = work.tray.swatches[session.brush(work.tray)]
-    session.commit_pattern(all_in(work.piece.pattern, swatch))
+    _make(all_in(work.piece.pattern, swatch))
+
+
+def _make(after: Pattern) -> None:
+    """Make a step that reaches all parts, and say which do not change because they are locked."""
+    motifs = [motif for motif in range(after.run.motifs) if is_locked(after, motif)]
+    words = " ".join(f"Part {motif + 1} is locked: it stays." for motif in motifs)
+    if words:
+        _did(Tapped(design=weave(after), motif=0, words=words))
+    session.commit_pattern(after)
 
 
 def _repair(near: tuple[int, int]) -> None:
