@@ -1034,6 +1034,7 @@ def recolour(pattern: Pattern, swatches: Sequence[Swatch], base: Swatch | None =
     new = {old: keys[rank % len(keys)] for rank, old in enumerate(seen)}
     after = _with_keys(after, lambda key: new.get(key, key))
     gave_up = []
+    after = _with_base_edits(after, lambda key: new.get(key, Relative.BASE))
     if base is not None:
         after, base_key = with_colour(after, base)
         after = replace(after, base=replace(after.base, keys=(base_key,), by_motif=False))
@@ -1049,6 +1050,20 @@ def recolour(pattern: Pattern, swatches: Sequence[Swatch], base: Swatch | None =
     if locked:
         gave_up.append(_locked_words(locked))
     return _changed(pattern, _accompanied(after, anew=True), gave_up)
+
+
+def _with_base_edits(pattern: Pattern, new: Callable[[Key], Paint]) -> Pattern:
+    """The pattern with other colours of base beads that were coloured by hand."""
+    motifs = []
+    for place, one in pattern.motifs:
+        edits = [
+            replace(edit, base=new(edit.base))
+            if isinstance(edit, BaseEdit) and isinstance(edit.base, int)
+            else edit
+            for edit in one.edits
+        ]
+        motifs.append((place, one if one.locked else replace(one, edits=tuple(edits))))
+    return replace(pattern, motifs=tuple(motifs))
 
 
 def _seen(pattern: Pattern) -> Iterable[Key]:
@@ -1085,11 +1100,7 @@ def _with_keys(pattern: Pattern, new: Callable[[Key], Key]) -> Pattern:
         if old.locked:
             return old
         edits: list[Edit] = [
-            replace(edit, paint=paint(edit.paint))
-            if isinstance(edit, PaintEdit)
-            else replace(edit, base=paint(edit.base))
-            if isinstance(edit, BaseEdit)
-            else edit
+            replace(edit, paint=paint(edit.paint)) if isinstance(edit, PaintEdit) else edit
             for edit in old.edits
         ]
         held = old.held and tuple(

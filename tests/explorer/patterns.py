@@ -305,6 +305,9 @@ CHOOSERS: dict[str, Chooser] = {
     "paint_dangle": _in_motif,
     "paint_bead": _bead,
     "paint_base_bead": _in_motif,
+    "paint_strip_bead": lambda rng, p: {
+        "bead": rng.randint(-1, p.base_beads), "swatch": _one(rng),
+    },
     "lengthen": _lengthen,
     "outline": _outline,
     "alternation": _alternation,
@@ -332,6 +335,7 @@ CHOOSERS: dict[str, Chooser] = {
         "swatches": some(rng, 0 if rng.random() < 0.1 else 1, 5), "base": _one(rng),
     },
     "replace_colour": _replace_colour,
+    "restyle": _replace_colour,
     "swap": _both,
     "move": lambda rng, p: {"motif": _motif(rng, p), "to": _motif(rng, p, open_=False)},
     "insert": lambda rng, p: {

@@ -120,6 +120,7 @@ NAMED: dict[str, set[str]] = {
     "paint_dangle": _HAND,
     "paint_bead": _HAND,
     "paint_base_bead": _HAND,
+    "paint_strip_bead": _HAND,
     "lengthen": _HAND | {"outlines"},
     "outline": _HAND | {"outlines"},
     "alternation": {"outlines"},
@@ -135,6 +136,7 @@ NAMED: dict[str, set[str]] = {
     "two_in_turn": _HAND | {"order", "inside"},
     "recolour": _HAND | {"order", "inside", "tip", "base", "divider"},
     "replace_colour": _COLOURS | {"order", "inside", "tip", "motifs"},
+    "restyle": _COLOURS | {"order", "inside", "tip", "motifs"},
     "swap": _PLACES,
     "move": _PLACES,
     "insert": _PLACES | _COLOURS | {"run", "inside"},
@@ -165,6 +167,8 @@ def reached(name: str, asked: dict[str, Any], spot: Spot, last: bool) -> bool:
         return spot == ("motif", motif, asked["dangle"], asked["bead"] + 1)
     if name == "paint_base_bead":
         return spot == ("motif", motif, asked["dangle"], 0)
+    if name == "paint_strip_bead":
+        return row == 0 and part != "link"
     if name == "swap_colours":
         return hangs and index in asked.values()
     if name in _WHOLE | _LENGTHS:
@@ -198,6 +202,9 @@ def done(name: str, asked: dict[str, Any], new: Design) -> None:
     if name in {"paint_bead", "paint_base_bead"}:
         bead = beads_of(new)["motif", asked["motif"], asked["dangle"], asked.get("bead", -1) + 1]
         assert looks(bead) == looks(asked["swatch"])
+    if name == "paint_strip_bead":
+        columns = [column for _, column in new.columns()]
+        assert looks(new.beads[columns[asked["bead"]].base]) == looks(asked["swatch"])
     if name == "paint_dangle":
         rows = hung(new, asked["motif"])[asked["dangle"]]
         assert all(looks(bead) == looks(asked["swatch"]) for bead in rows[:-1])
@@ -245,7 +252,7 @@ def looks(one: Any) -> tuple[str, str, str]:
 
 
 # Chosen by us: so many runs of fifty changes reach each change some twenty times.
-RUNS = 14
+RUNS = 17
 
 
 def test_fifty_changes_of_every_kind_leave_a_piece_whole() -> None:
