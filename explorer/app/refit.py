@@ -8,8 +8,6 @@ from explorer.design import Design, Part, motif_bead
 from explorer.fit import Fit
 from explorer.pattern import Pattern
 from explorer.piece import Piece
-from palettes.beads import Bead
-from palettes.swatches import Swatch
 
 
 def meant(piece: Piece, pattern: Pattern) -> Piece:
@@ -60,11 +58,6 @@ def motif_beads_in_order(design: Design) -> tuple[int, ...]:
         if place.part is Part.MOTIF:
             seen.update(dict.fromkeys(column.beads))
     return tuple(seen)
-
-
-def dressed(bead: Bead, swatch: Swatch) -> Bead:
-    """The bead in a swatch's colour, name and finish."""
-    return replace(bead, name=swatch.name, hex=swatch.hex, finish=swatch.finish)
 
 
 def motif_hexes(design: Design) -> tuple[str, ...]:

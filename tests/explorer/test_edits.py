@@ -16,7 +16,7 @@ from explorer.errors import BriefError
 from explorer.lift import lift
 from explorer.pattern import Outline, OutlineRule, Pattern, outline_of
 from explorer.profile_alternation import alternate, counterpart
-from explorer.tips import hanging_kind, tip_bead, tip_kind
+from explorer.tips import hanging_kind, tip_kind
 from explorer.weave import weave
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
@@ -79,7 +79,6 @@ def test_turning_beads_of_another_kind_keep_the_motifs_colours_and_the_beads_cou
         ("sea", "drop 3.4"): 6,
     }
     assert tip_kind(design) == DROP
-    assert tip_bead(design) is None
     assert hanging_kind(design) == ROUND
 
 
@@ -87,7 +86,6 @@ def test_turning_beads_of_one_look_and_back_again() -> None:
     pattern = piece(profile=(2, 3, 2))
     dewy = changes.tips(pattern, kind=DROP, swatch=DEWY).pattern
     assert by_name(weave(dewy))["dew", "drop 3.4"] == 12
-    assert tip_bead(weave(dewy)) == DEW
     assert woven(changes.tips(dewy)) == weave(pattern)
 
 
