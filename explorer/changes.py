@@ -355,7 +355,7 @@ def _with_edit(by_hand: ByHand, others: Iterable[Edit], edit: Edit) -> ByHand:
     if len(edits) > MOST_EDITS:
         raise BriefError(
             "motif", f"{len(edits)} touches by hand", f"at most {MOST_EDITS} in one motif",
-            "Paint whole dangles, or the whole motif.",
+            "Give whole dangles a colour, or the whole motif.",
         )  # fmt: skip
     return replace(by_hand, edits=edits)
 
@@ -1280,7 +1280,9 @@ def remove(pattern: Pattern, motif: int) -> Changed:
     """Take a motif out."""
     _open(pattern, motif)
     if pattern.run.motifs == 1:
-        raise BriefError("motif", 1, "a piece of two motifs or more", "Recolour it instead.")
+        raise BriefError(
+            "motif", 1, "a piece of two motifs or more", "Give it another colour instead."
+        )
     slots = [slot for slot in range(pattern.run.motifs) if slot != motif]
     after, told = _relaid(pattern, slots)
     return _changed(pattern, _refilled(after), told)

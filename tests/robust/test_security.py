@@ -2,6 +2,7 @@
 
 import ast
 import csv
+import html
 import io
 import re
 from collections.abc import Iterator
@@ -288,6 +289,7 @@ def test_every_page_keeps_names_as_text(
         assert bodies
         for body in bodies:
             harmless(re.sub(r"<style>.*?</style>", "", body, flags=re.DOTALL))
+            seen += html.escape(text) in body
         for element in elements(app._tree):
             proto = getattr(element, "proto", None)
             for place, found in strings(proto):

@@ -27,7 +27,7 @@ def compare(choosing: Choosing) -> None:
                 png,
                 width="stretch",
                 output_format="PNG",
-                alt=f"Kept {number + 1}: {proposal.reason}",
+                alt=shown(f"Kept {number + 1}: {proposal.reason}"),
             )
             with st.container(horizontal=True, gap="small", vertical_alignment="center"):
                 st.button(

@@ -143,9 +143,9 @@ def _card(proposal: Proposal, place: int, seed: int) -> None:
         cache.thumbnail(proposal.design),
         width="stretch",
         output_format="PNG",
-        alt=f"Proposal {place + 1}: {proposal.reason}",
+        alt=shown(f"Proposal {place + 1}: {proposal.reason}"),
     )
-    note(f"{place + 1}. {sentence(proposal.reason)}")
+    note(shown(f"{place + 1}. {sentence(proposal.reason)}"))
     st.button(
         "On the table now" if on_table else "Put on the table",
         key="tradeoff_put",

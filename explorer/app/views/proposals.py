@@ -6,6 +6,7 @@ from explorer.app import cache, session
 from explorer.app.choosing import Choosing, asked, neighbour_words, shown, with_away, with_kept
 from explorer.app.parts.at_hand import at_hand
 from explorer.app.parts.compare import compare
+from explorer.app.parts.decimal_box import shown as written
 from explorer.app.parts.notes import fault, note
 from explorer.app.parts.putting import put_on_table
 from explorer.app.parts.search_line import searched
@@ -143,9 +144,9 @@ def _card(number: int, proposal: Proposal, choosing: Choosing) -> None:
         cache.thumbnail(proposal.design),
         width="stretch",
         output_format="PNG",
-        alt=f"Proposal {number + 1}: {proposal.reason}",
+        alt=written(f"Proposal {number + 1}: {proposal.reason}"),
     )
-    note(f"{number + 1}. {sentence(proposal.reason)}")
+    note(written(f"{number + 1}. {sentence(proposal.reason)}"))
     note(card_figures(proposal, chosen_units()), kind="small")
     st.button(
         "On the table now" if on_table else "Put on the table",
