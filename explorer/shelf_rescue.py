@@ -29,6 +29,9 @@ from explorer.shelf_saved import Apart, read_row
 # How SQLite names the files beside one: the write-ahead log, and the journal that takes its place
 # where there can be none.
 _BESIDE = ("", "-wal", "-journal")
+# Chosen by us, because a thousand pieces with six photographs each take less than a gigabyte, and
+# what is looked through is copied first.
+_MOST_BYTES = 2_000_000_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +75,12 @@ def rescue(path: Path, out: Path) -> Rescued:
     if out.exists():
         raise BriefError("out", out, "the name of a new file", "Name one that is not there yet.")
     try:
+        size = path.stat().st_size
+        if size > _MOST_BYTES:
+            raise BriefError(
+                "shelf", path, f"a file of at most {_MOST_BYTES // 10**9} GB, as a shelf is",
+                "Name the shelf's own file.",
+            )  # fmt: skip
         found = _look(path)
     except OSError as error:
         raise BriefError(

@@ -171,3 +171,16 @@ def test_copies_of_earlier_days_are_named(shelf: Shelf, asked: Asked) -> None:
     done = asked("shelf", "rescue", str(shelf.path), "--out", out)
     assert done["copies"] == [str(copy)]
     assert done["damage"] == "file is not a database"
+
+
+def test_a_file_that_is_far_too_large_is_refused_before_it_is_copied(
+    tmp_path: Path, refused: Refused
+) -> None:
+    path = tmp_path / "large.sqlite3"
+    with path.open("wb") as file:
+        # A hole, which takes no room.
+        file.truncate(2_000_000_001)
+    error = refused("shelf", "rescue", str(path), "--out", str(tmp_path / "new.sqlite3"))
+    assert (error["field"], error["got"]) == ("shelf", str(path))
+    assert "at most 2 GB" in error["wanted"]
+    assert [one.name for one in tmp_path.iterdir()] == ["large.sqlite3"]
