@@ -55,9 +55,11 @@ def table(
     if told:
         st.html(figures(work))
     with kept_place():
-        with st.container(gap="small"):
-            for words in session.told():
-                note(shown(words), kind="care")
+        words = session.told()
+        if words:
+            with st.container(gap="small"):
+                for one in words:
+                    note(shown(one), kind="care")
         _short(work)
     steps_queue()
 
