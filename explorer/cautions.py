@@ -201,8 +201,7 @@ def _tangle_caution(design: Design) -> Caution | None:
 
 def _finish_cautions(design: Design) -> tuple[Caution, ...]:
     used: dict[Finish, list[str]] = {}
-    numbers = {b for _, column in design.columns() for b in (column.base, *column.beads)}
-    for number in sorted(numbers | set(design.start_links + design.end_links)):
+    for number in sorted(set(design.owned())):
         bead = design.beads[number]
         names = used.setdefault(bead.finish, [])
         if bead.name not in names:

@@ -305,10 +305,19 @@ def _repeat(design: Design, one: tuple[Column, ...], other: tuple[Column, ...]) 
     return same or {design.beads[n] for n in numbers} == {design.beads[n] for n in others}
 
 
+def _widths_mm(design: Design) -> list[float]:
+    """How long the strip is over each motif."""
+    found, at = [], design.margins[0]
+    for gap, width in zip(design.divider_widths, design.motif_widths, strict=False):
+        found += design.along_mm((width,), at + gap)
+        at += gap + width
+    return found
+
+
 def _motif_pairs(design: Design) -> list[_Pair]:
     """Neighbouring motifs, and the pair over the closure."""
     faces = [_hanging(motif) for motif in design.motifs]
-    widths = [len(motif) * design.base_pitch_mm for motif in design.motifs]
+    widths = _widths_mm(design)
     count = len(faces)
     return [
         _Pair(
@@ -367,7 +376,7 @@ def _facing(
 def _ground_pairs(design: Design, *, with_backing: bool) -> list[_Pair]:
     """Each motif against its base beads, and against the backing if there is one."""
     pairs = []
-    for i, motif in enumerate(design.motifs):
+    for i, (motif, width_mm) in enumerate(zip(design.motifs, _widths_mm(design), strict=True)):
         grounds = [(Meeting.BASE, tuple(sorted(column.base for column in motif)))]
         if with_backing:
             grounds.append((Meeting.BACKING, _BACKING))
@@ -378,7 +387,7 @@ def _ground_pairs(design: Design, *, with_backing: bool) -> list[_Pair]:
                 j=i,
                 left=_hanging(motif),
                 right=ground,
-                width_mm=len(motif) * design.base_pitch_mm,
+                width_mm=width_mm,
             )
             for meeting, ground in grounds
         ]

@@ -131,10 +131,13 @@ def counts(design: Design, spares: Spares | None = None) -> Counts:
     """
     rule = spares or Spares()
     base, dangles, dividers, links = ([0] * len(design.beads) for _ in range(4))
-    for place, column in design.columns():
-        base[column.base] += 1
-        hanging = dangles if place.part is Part.MOTIF else dividers
-        for bead in column.beads:
+    for unit in design.units:
+        for bead in unit.beads:
+            base[bead] += 1
+    parts = [place.part for place, _ in design.columns()]
+    for strand in design.strands:
+        hanging = dangles if parts[strand.starts.bead] is Part.MOTIF else dividers
+        for bead in strand.beads:
             hanging[bead] += 1
     for bead in design.start_links + design.end_links:
         links[bead] += 1
@@ -145,9 +148,9 @@ def counts(design: Design, spares: Spares | None = None) -> Counts:
     return Counts(
         by_bead=by_bead,
         by_motif=tuple(_motif_count(i, motif) for i, motif in enumerate(design.motifs)),
-        dividers=sum(1 for divider in design.dividers if divider),
-        divider_base_beads=sum(map(len, design.dividers)),
-        margin_base_beads=len(design.start_margin) + len(design.end_margin),
+        dividers=sum(width > 0 for width in design.divider_widths),
+        divider_base_beads=sum(design.divider_widths),
+        margin_base_beads=sum(design.margins),
     )
 
 

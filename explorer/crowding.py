@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from explorer.design import Design
 from explorer.errors import BriefError
@@ -72,6 +73,7 @@ def crowding(design: Design) -> Crowding:
     may still touch.
     """
     columns = [column for _, column in design.columns()]
+    apart_mm = [(one.pitch_mm + next_.pitch_mm) / 2.0 for one, next_ in pairwise(design.units)]
     known: dict[tuple[tuple[int, ...], tuple[int, ...]], float] = {}
     worst, where = 0.0, None
     for gap in (1, 2):
@@ -79,7 +81,7 @@ def crowding(design: Design) -> Crowding:
             pair = (columns[i].beads, columns[i + gap].beads)
             if pair not in known:
                 known[pair] = _widest_mm(design, *pair)
-            ratio = known[pair] / (gap * design.base_pitch_mm)
+            ratio = known[pair] / sum(apart_mm[i : i + gap])
             if ratio > worst:
                 worst, where = ratio, (i, i + gap)
     return Crowding(ratio=worst, touch=touch_of(worst), columns=where)

@@ -89,11 +89,10 @@ def _columns_drawn(
     return beads, threads
 
 
-def _row_frames(design: Design, columns: Columns, left_mm: float, y_mm: float) -> list[Frame]:
-    pitch = design.base_pitch_mm
-    return [
-        Frame(x_mm=left_mm + (number + 0.5) * pitch, y_mm=y_mm) for number in range(len(columns))
-    ]
+def _row_frames(design: Design, first: int, count: int, y_mm: float = 0.0) -> list[Frame]:
+    """Frames of base beads side by side, from the first one on, which begins where x is 0."""
+    middles = (number + 0.5 for number in range(count))
+    return [Frame(x_mm=x_mm, y_mm=y_mm) for x_mm in design.along_mm(middles, first)]
 
 
 def strip_scene(design: Design, *, hang: Hang | str = Hang.FREE) -> Scene:
@@ -104,7 +103,7 @@ def strip_scene(design: Design, *, hang: Hang | str = Hang.FREE) -> Scene:
         hang: whether dangles lean a little or hang dead straight.
     """
     columns = list(design.columns())
-    frames = _row_frames(design, columns, 0.0, 0.0)
+    frames = _row_frames(design, 0, len(columns))
     beads, threads = _columns_drawn(design, columns, frames, Hang(hang))
     ends = (
         end_parts(design, 0, Lead(x_mm=0.0, y_mm=0.0, heading_deg=180.0)),
@@ -149,14 +148,14 @@ def rows_scene(design: Design, *, rows: int, hang: Hang | str = Hang.FREE) -> Sc
     step = _deepest(design, list(design.columns())) + _base_reach(design) + 2.0
     beads: list[PlacedBead] = []
     threads: list[Thread] = []
-    number = 0
+    number, longest = 0, 0.0
     for row, columns in enumerate(parts):
-        frames = _row_frames(design, columns, 0.0, row * step)
+        frames = _row_frames(design, number, len(columns), row * step)
+        longest = max(longest, *design.along_mm((len(columns),), number))
         more_beads, more_threads = _columns_drawn(design, columns, frames, Hang(hang), number)
         beads.extend(more_beads)
         threads.extend(more_threads)
         number += len(columns)
-    longest = max(map(len, parts)) * design.base_pitch_mm
     box = _Box(
         left=-_PAD_MM / 2,
         top=-_base_reach(design) - _PAD_MM / 2,
@@ -202,13 +201,13 @@ def motif_scene(
     ]
     beside = 0 if alone else 3
     start, end = max(0, wanted[0] - beside), min(len(columns), wanted[-1] + 1 + beside)
-    frames = _row_frames(design, columns, 0.0, 0.0)[start:end]
+    frames = _row_frames(design, 0, len(columns))[start:end]
     beads, threads = _columns_drawn(design, columns[start:end], frames, Hang(hang), start)
-    pitch = design.base_pitch_mm
+    left, right = design.along_mm((wanted[0] - 0.7, wanted[-1] + 1.7))
     box = _Box(
-        left=(wanted[0] - 0.7) * pitch,
+        left=left,
         top=-_base_reach(design) - 1.5,
-        right=(wanted[-1] + 1.7) * pitch,
+        right=right,
         bottom=_deepest(design, columns[wanted[0] : wanted[-1] + 1]) + 1.5,
     )
     return _scene(box, beads, threads, ())
@@ -237,8 +236,8 @@ def loop_scene(
     way = ellipse(length, aspect)
     columns = list(design.columns())
     start = gap * end_mm(design, 0) / (end_mm(design, 0) + end_mm(design, 1))
-    pitch = design.base_pitch_mm
-    frames = loop_frames(way, [start + (at + 0.5) * pitch for at in range(len(columns))])
+    middles = design.along_mm(at + 0.5 for at in range(len(columns)))
+    frames = loop_frames(way, [start + at_mm for at_mm in middles])
     beads, threads = _columns_drawn(design, columns, frames, Hang(hang))
     ends = _loop_ends(design, way, start)
     reach = max(_deepest(design, columns), _metal_reach(ends)) + _PAD_MM

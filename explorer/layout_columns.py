@@ -99,7 +99,7 @@ def _sway_deg(design: Design, column: Column, number: int, *, hang: Hang, ruffle
     if ruffled:
         return _RUFFLE_SWAY_DEG * spread
     widest = max(design.beads[bead].kind.diameter_mm for bead in column.beads)
-    gap = max(0.0, design.base_pitch_mm - widest)
+    gap = max(0.0, design.units[number].pitch_mm - widest)
     return spread * min(_MOST_SWAY_DEG, math.degrees(math.atan2(gap / 2.0, drop)))
 
 

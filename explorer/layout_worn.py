@@ -44,7 +44,7 @@ def worn_scene(
         if not places:
             last = len(design.motifs) - 1
             raise ValueError(f"motifs are numbered 0 to {last}; got {front_motif!r}")
-        middle = (places[0] + places[-1] + 1) / 2.0 * design.base_pitch_mm
+        middle = (design.edges_mm[places[0]] + design.edges_mm[places[-1] + 1]) / 2.0
     return worn(
         strip_scene(design, hang=hang),
         girth_mm=girth_mm,

@@ -10,7 +10,7 @@ from dataclasses import dataclass, fields, replace
 from explorer.bead_numbers import tidied
 from explorer.brief import MOST_SEED, Wearer
 from explorer.cautions import Wear
-from explorer.design import Closure, Column, Design
+from explorer.design import Closure, Column, Design, of_columns
 from explorer.fit import TOLERANCE_MM
 from explorer.lift import lift
 from explorer.pattern import Pattern, Worn
@@ -151,7 +151,7 @@ class _PieceReader(Reader):
         beads = self.rows(document.get("beads"), "beads")
         margins = self.pair(document, "margins")
         links = self.pair(document, "links")
-        return Design(
+        return of_columns(
             beads=tuple(self.bead(bead, kinds) for bead in beads),
             base_pitch_mm=self.number(document, "base_pitch_mm"),
             motifs=self.groups(document, "motifs"),

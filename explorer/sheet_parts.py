@@ -45,31 +45,31 @@ def picture_blocks(facts: SheetFacts, number: str = "1") -> list[Block]:
 
 def true_size(design: Design, named: Mapping[int, str], look: Look = Look.GLASS) -> TrueSize:
     """A strip at the size of life, its motifs labelled with number and letter."""
-    pitch = design.base_pitch_mm
+    edges_mm = design.edges_mm
     labels, breaks = [], []
     starts: dict[tuple[Part, int], int] = {}
     for at, (place, _) in enumerate(design.columns()):
         starts.setdefault((place.part, place.index), at)
     for (part, index), start in starts.items():
         if part is Part.DIVIDER:
-            breaks.append(start * pitch)
+            breaks.append(edges_mm[start])
         if part is Part.MOTIF:
             end = start + len(design.motifs[index])
             letter = named.get(motif_bead(design.motifs[index]), "")
             labels.append(
                 Label(
                     text=f"{index + 1} {letter}".strip(),
-                    left_mm=start * pitch,
-                    right_mm=end * pitch,
+                    left_mm=edges_mm[start],
+                    right_mm=edges_mm[end],
                 )
             )
             if not design.dividers[index]:
-                breaks.append(start * pitch)
+                breaks.append(edges_mm[start])
     return TrueSize(
         scene=strip_scene(design, hang="regular"),
         labels=tuple(labels),
         breaks_mm=tuple(breaks),
-        fine_breaks_mm=tuple(n * pitch for n in range(design.base_beads + 1)),
+        fine_breaks_mm=edges_mm,
         look=look,
     )
 

@@ -82,60 +82,80 @@ def path(design: Design, setup: ThreadSetup) -> tuple[Leg, ...]:
         design: the piece.
         setup: slack, rounds through the closures and beads woven through; the rest is not used.
     """
-    columns = [(place.part, column) for place, column in design.columns()]
-    holes_mm, pitch_mm = base_holes_mm(design), design.base_pitch_mm
+    base = ladder_of(design)
     return (
-        *_ladder(holes_mm, pitch_mm),
-        *_straightening(holes_mm, pitch_mm),
-        *_hanging(design, columns, setup.slack_beads),
-        *(_closure(design, holes_mm, Step.END_CLOSURE),) * setup.rounds,
-        weave(Step.WEAVING_IN, _inward(len(columns), setup.weave_beads, -1), holes_mm, pitch_mm),
-        *(_closure(design, holes_mm, Step.START_CLOSURE),) * setup.rounds,
-        weave(Step.WEAVING_IN, _inward(len(columns), setup.weave_beads, 1), holes_mm, pitch_mm),
+        *_ladder(base),
+        *_straightening(base),
+        *_hanging(design, base, setup.slack_beads),
+        *(_closure(design, base, Step.END_CLOSURE),) * setup.rounds,
+        weave(Step.WEAVING_IN, _inward(len(base.holes_mm), setup.weave_beads, -1), base),
+        *(_closure(design, base, Step.START_CLOSURE),) * setup.rounds,
+        weave(Step.WEAVING_IN, _inward(len(base.holes_mm), setup.weave_beads, 1), base),
     )
 
 
-def base_holes_mm(design: Design) -> tuple[float, ...]:
-    """How long the hole of every base bead is, in strip order."""
-    return tuple(design.beads[column.base].kind.pitch_mm for _, column in design.columns())
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ladder:
+    """The base as its thread meets it, in strip order.
+
+    Attributes:
+        holes_mm: how long the hole of every base bead is.
+        pitches_mm: the strip's length that each takes.
+    """
+
+    holes_mm: tuple[float, ...]
+    pitches_mm: tuple[float, ...]
+
+    def crossing_mm(self, column: int) -> float:
+        """From the hole of the base bead before to this one's; 0 for the first."""
+        if column == 0:
+            return 0.0
+        return (self.pitches_mm[column - 1] + self.pitches_mm[column]) / 2.0
 
 
-def weave(
-    step: Step, columns: tuple[int, ...], holes_mm: tuple[float, ...], pitch_mm: float
-) -> Leg:
-    """A tail woven through base beads, one after the other; ``holes_mm`` is of the whole strip."""
-    through = math.fsum(holes_mm[i] for i in columns)
+def ladder_of(design: Design) -> Ladder:
+    """The base of a piece."""
+    return Ladder(
+        holes_mm=tuple(design.beads[unit.beads[0]].kind.pitch_mm for unit in design.units),
+        pitches_mm=tuple(unit.pitch_mm for unit in design.units),
+    )
+
+
+def weave(step: Step, columns: tuple[int, ...], base: Ladder) -> Leg:
+    """A tail woven through base beads, one after the other."""
     return Leg(
         step=step,
         column=columns[0] if columns else 0,
         visits=tuple((i, 0) for i in columns),
-        through_mm=through,
-        outside_mm=len(columns) * pitch_mm,
+        through_mm=math.fsum(base.holes_mm[i] for i in columns),
+        outside_mm=math.fsum(base.pitches_mm[i] for i in columns),
     )
 
 
 def beads_by_spot(design: Design) -> dict[Spot, int]:
     """The bead number of every bead in the piece."""
-    found: dict[Spot, int] = {}
-    for i, (_, column) in enumerate(design.columns()):
-        found[i, 0] = column.base
-        found.update({(i, row): bead for row, bead in enumerate(column.beads, start=1)})
+    found: dict[Spot, int] = {(i, 0): unit.beads[0] for i, unit in enumerate(design.units)}
+    for strand in design.strands:
+        i = strand.starts.bead
+        found.update({(i, row): bead for row, bead in enumerate(strand.beads, start=1)})
     found.update({(-1 - k, 0): bead for k, bead in enumerate(design.start_links)})
     end = design.base_beads
     found.update({(end + k, 0): bead for k, bead in enumerate(design.end_links)})
     return found
 
 
-def _ladder(holes_mm: tuple[float, ...], pitch_mm: float) -> Iterator[Leg]:
-    yield _base_leg(Step.LADDER, (0,), holes_mm, 0.0)
-    for new in range(1, len(holes_mm)):
-        yield _base_leg(Step.LADDER, (new, new - 1, new), holes_mm, 3.0 * pitch_mm)
+def _ladder(base: Ladder) -> Iterator[Leg]:
+    yield _base_leg(Step.LADDER, (0,), base.holes_mm, 0.0)
+    for new in range(1, len(base.holes_mm)):
+        crossing_mm = base.crossing_mm(new)
+        yield _base_leg(Step.LADDER, (new, new - 1, new), base.holes_mm, 3.0 * crossing_mm)
 
 
-def _straightening(holes_mm: tuple[float, ...], pitch_mm: float) -> Iterator[Leg]:
+def _straightening(base: Ladder) -> Iterator[Leg]:
     # The last bead of the ladder is where the thread comes out: the zigzag starts beside it.
-    for column in range(len(holes_mm) - 2, -1, -1):
-        yield _base_leg(Step.STRAIGHTENING, (column,), holes_mm, pitch_mm)
+    for column in range(len(base.holes_mm) - 2, -1, -1):
+        crossing_mm = base.crossing_mm(column + 1)
+        yield _base_leg(Step.STRAIGHTENING, (column,), base.holes_mm, crossing_mm)
 
 
 def _base_leg(
@@ -150,20 +170,19 @@ def _base_leg(
     )
 
 
-def _hanging(
-    design: Design, columns: list[tuple[Part, Column]], slack_beads: float
-) -> Iterator[Leg]:
+def _hanging(design: Design, base: Ladder, slack_beads: float) -> Iterator[Leg]:
+    """Along the base, through each strand where it starts, and back."""
     known: dict[Column, tuple[float, float]] = {}
-    for i, (part, column) in enumerate(columns):
+    for i, (place, column) in enumerate(design.columns()):
         if column not in known:
             known[column] = _dangle_mm(design, column, slack_beads)
         through, outside = known[column]
         rows = range(len(column.beads) + 1) if column.beads else range(0)
         down = tuple((i, row) for row in rows)
-        crossing = design.base_pitch_mm if i else 0.0
+        crossing = base.crossing_mm(i)
         if down or crossing:
             yield Leg(
-                step=_STEP_OF[part],
+                step=_STEP_OF[place.part],
                 column=i,
                 visits=down + down[-2::-1],
                 through_mm=through,
@@ -184,17 +203,17 @@ def _dangle_mm(design: Design, column: Column, slack_beads: float) -> tuple[floa
     return 2.0 * twice + tip.pitch_mm, round_tip + slack
 
 
-def _closure(design: Design, holes_mm: tuple[float, ...], step: Step) -> Leg:
+def _closure(design: Design, base: Ladder, step: Step) -> Leg:
     """One round: out through the links, round the ring, back, and twice through the end bead.
 
     The second pass of the end bead goes round the ladder's thread, which holds the first.
     """
     at_end = step is Step.END_CLOSURE
-    end = len(holes_mm) - 1 if at_end else 0
+    end = len(base.holes_mm) - 1 if at_end else 0
     outward = 1 if at_end else -1
     links = design.end_links if at_end else design.start_links
     out = tuple((end + outward * (1 + k), 0) for k in range(len(links)))
-    hole, pitch = holes_mm[end], design.base_pitch_mm
+    hole, pitch = base.holes_mm[end], base.pitches_mm[end]
     return Leg(
         step=step,
         column=end,

@@ -4,7 +4,7 @@ import math
 
 from explorer.design import Design
 from explorer.errors import BriefError
-from explorer.thread_path import FROM_TAILS, Leg, Step, base_holes_mm, weave
+from explorer.thread_path import FROM_TAILS, Leg, Step, ladder_of, weave
 from explorer.thread_setup import ThreadSetup
 
 # Chosen by us: the last of a tail that is too short to hold and to draw through a bead.
@@ -27,7 +27,8 @@ def other_tail_mm(design: Design, setup: ThreadSetup) -> float:
     """The tail at every end but the very start, long enough for its weaving in."""
     # A tail in the middle of the strip is woven through as many beads as one at its end.
     longest = max(bead.kind.pitch_mm for bead in design.beads)
-    woven = setup.weave_beads * (longest + design.base_pitch_mm) + GRIP_MM
+    widest = max(unit.pitch_mm for unit in design.units)
+    woven = setup.weave_beads * (longest + widest) + GRIP_MM
     return max(setup.tail_mm, woven)
 
 
@@ -56,15 +57,15 @@ def cut(
     used_mm, tails = 0.0, first_mm + tail_mm
     found: list[Leg] = []
     pieces: list[float] = []
-    last, holes_mm = design.base_beads - 1, base_holes_mm(design)
+    last, base = design.base_beads - 1, ladder_of(design)
     for leg, need_mm in zip(legs, needs_mm, strict=True):
         if used_mm + need_mm > setup.working_mm - tails + _ROUNDING_MM:
             _check_reach(reach_mm, setup)
             pieces.append(used_mm + tails)
             laid = found[-1].column if leg.step is Step.LADDER else last
             old, new = _joining(found[-1].column, laid, setup.weave_beads)
-            found.append(weave(Step.JOINS, old, holes_mm, design.base_pitch_mm))
-            found.append(weave(Step.JOINS, new, holes_mm, design.base_pitch_mm))
+            found.append(weave(Step.JOINS, old, base))
+            found.append(weave(Step.JOINS, new, base))
             used_mm, tails = 0.0, 2.0 * tail_mm
         used_mm += need_mm
         found.append(leg)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from explorer.colouring import Colouring, paint
-from explorer.design import MOST_BASE_BEADS, MOST_DANGLE_BEADS, Column, Design
+from explorer.design import MOST_BASE_BEADS, MOST_DANGLE_BEADS, Design, Port, Strand, Unit
 from explorer.pattern import (
     NOTHING,
     BaseEdit,
@@ -80,27 +80,28 @@ def _made(pattern: Pattern) -> Design:
     rows = [start, end, *dividers, *motifs]
     # Most columns of a piece are alike: each sort is looked at once, and kept once.
     sorts = dict.fromkeys(column for row in rows for column in row)
-    used = {column.base for column in sorts}
+    bases = dict.fromkeys(column.base for column in sorts)
+    used = set(bases)
     used.update(bead for column in sorts for bead in column.beads)
     used.update(links[0] + links[1])
-    hanging = {column for row in motifs for column in row}
-    hung = {bead for column in hanging for bead in column.beads}
+    hung = {bead for row in motifs for column in dict.fromkeys(row) for bead in column.beads}
     beads, number = _numbered(pattern, hung, used - hung)
-    made = {
-        one: Column(base=number[one.base], beads=tuple(number[bead] for bead in one.beads))
-        for one in sorts
-    }
-
-    def columns(row: tuple[_Column, ...]) -> tuple[Column, ...]:
-        return tuple(made[one] for one in row)
-
+    pitch_mm = pattern.base.pitch_mm
+    units = {one: Unit(beads=(number[one],), pitch_mm=pitch_mm) for one in bases}
+    hanging = {one: tuple(number[bead] for bead in one.beads) for one in sorts}
+    inner = [row for both in zip(dividers, motifs, strict=False) for row in both]
+    strip = [column for row in (start, *inner, dividers[-1], end) for column in row]
     return Design(
         beads=beads,
-        base_pitch_mm=pattern.base.pitch_mm,
-        motifs=tuple(map(columns, motifs)),
-        dividers=tuple(map(columns, dividers)),
-        start_margin=columns(start),
-        end_margin=columns(end),
+        units=tuple(units[column.base] for column in strip),
+        strands=tuple(
+            Strand(starts=Port(bead=at), beads=hanging[column])
+            for at, column in enumerate(strip)
+            if column.beads
+        ),
+        motif_widths=tuple(map(len, motifs)),
+        divider_widths=tuple(map(len, dividers)),
+        margins=(len(start), len(end)),
         start_links=tuple(number[bead] for bead in links[0]),
         end_links=tuple(number[bead] for bead in links[1]),
         closure=pattern.ends.closure,

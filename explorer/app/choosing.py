@@ -13,13 +13,14 @@ from explorer.app.units import Units, told
 from explorer.brief import USUAL_EXTRAS, Brief, HowMuch
 from explorer.contrast_piece import motifs_as_seen
 from explorer.contrast_words import measure_words, possible_words, repeating_words
-from explorer.design import Design
+from explorer.design import Design, of_columns
 from explorer.errors import BriefError
 from explorer.fit import Repeat
 from explorer.lift import lift
 from explorer.pattern import Pattern
 from explorer.piece import to_document
 from explorer.propose import Proposal
+from explorer.reading import Json
 from explorer.reasons import ARRANGED
 from explorer.relatives import Like, like_of, motif_beads_of
 
@@ -108,11 +109,19 @@ def shown(choosing: Choosing, proposals: tuple[Proposal, ...]) -> tuple[Proposal
     return tuple(p for p in proposals if mark(p.design) not in choosing.away)
 
 
+# What a mark is made of: marks stand in tables that were kept by version 1.
+_MARKED = (
+    *("beads", "base_pitch_mm", "motifs", "dividers", "start_margin", "end_margin"),
+    *("start_links", "end_links", "closure"),
+)
+
+
 # A page of proposals asks for 24 in every run. Chosen by us: some pages of them.
 @lru_cache(maxsize=200)
 def mark(design: Design) -> str:
     """What a design is known by after a restart; the same beads in the same places share it."""
-    text = json.dumps(asdict(design), sort_keys=True)
+    whole = asdict(design)
+    text = json.dumps({name: whole[name] for name in _MARKED}, sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()[:20]
 
 
@@ -172,13 +181,13 @@ def _brought_up(document: object) -> object:
     return document
 
 
-def _design(plain: object) -> Design:
-    from pydantic import TypeAdapter
+def _design(plain: Json) -> Design:
+    from pydantic import validate_call
 
-    return TypeAdapter(Design).validate_json(json.dumps(plain))
+    return validate_call(of_columns)(**plain)
 
 
-def _lifted(plain: object) -> object:
+def _lifted(plain: Json) -> object:
     return to_document(lift(_design(plain)))
 
 

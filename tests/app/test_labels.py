@@ -14,6 +14,7 @@ from explorer.app.labels import JOINER, as_label
 from explorer.app.state import History, Work
 from explorer.piece import Piece, piece_of, to_json
 from tests.app.conftest import running
+from tests.explorer.columns import with_columns
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -55,7 +56,7 @@ def named_piece() -> Piece:
         )
         for place, motif in enumerate(design.motifs)
     )
-    whole = replace(design, beads=(*design.beads, *extra), motifs=motifs)
+    whole = with_columns(design, beads=(*design.beads, *extra), motifs=motifs)
     return piece_of(whole, name=NAMES[0], wearer=piece.wearer)
 
 

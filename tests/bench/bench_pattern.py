@@ -14,7 +14,7 @@ from random import Random
 
 from explorer import changes
 from explorer.brief import Wearer
-from explorer.design import Column, Design
+from explorer.design import Column, Design, of_columns
 from explorer.lift import lift
 from explorer.pattern import Pattern
 from explorer.piece import Piece, from_json, to_json
@@ -39,7 +39,7 @@ def different(motifs: int) -> Design:
     def dangle(own: int) -> tuple[int, ...]:
         return (own, *rng.choices(range(motifs), k=rng.randint(0, 3)))
 
-    return Design(
+    return of_columns(
         # The first again at the end, so that the beads are put in order.
         beads=(*beads, beads[0]),
         base_pitch_mm=2.0,

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import strategies as st
 
 from explorer.__main__ import main
-from explorer.design import Closure, Column, Design
+from explorer.design import Closure, Column, Design, of_columns
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
 from palettes.finishes import Finish
@@ -36,7 +36,7 @@ def _designs(draw: st.DrawFn) -> Design:
         return tuple(draw(st.lists(column, min_size=least, max_size=most)))
 
     motifs = tuple(columns(1, 4, 1, 5) for _ in range(draw(st.integers(1, 4))))
-    return Design(
+    return of_columns(
         beads=palette,
         base_pitch_mm=draw(st.floats(0.5, 10.0)),
         motifs=motifs,

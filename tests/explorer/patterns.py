@@ -13,7 +13,7 @@ from explorer import changes
 from explorer.brief import Wearer
 from explorer.cautions import Wear
 from explorer.colouring import Colouring
-from explorer.design import Closure, Column, Design
+from explorer.design import Closure, Column, Design, of_columns
 from explorer.fit import Repeat
 from explorer.lift import lift
 from explorer.pattern import (
@@ -159,7 +159,7 @@ def strange(rng: Random) -> Design:
         )  # fmt: skip
 
     motifs = tuple(row(1, 5, 1, 6) for _ in range(rng.randint(1, 6)))
-    return Design(
+    return of_columns(
         beads=beads,
         base_pitch_mm=rng.uniform(0.5, 10.0),
         motifs=motifs,

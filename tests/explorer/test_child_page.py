@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from explorer.brief import Strip, Wearer
 from explorer.cautions import cautions
 from explorer.child_page import Level, Question, child_page, questions
-from explorer.design import Closure, Column, Design, build
+from explorer.design import Closure, Column, build, of_columns
 from explorer.fit import Fit, Repeat, curvature_mm
 from explorer.piece import Piece, piece_of
 from explorer.sheet_care import ALL
@@ -284,7 +284,7 @@ def test_the_answers_stand_on_a_later_page_and_the_strip_is_for_colouring(level:
 
 def test_a_piece_of_uneven_parts_and_nobody_measured_still_has_sums() -> None:
     one, two = Column(base=0, beads=(1,)), Column(base=0, beads=(2, 2))
-    design = Design(
+    design = of_columns(
         beads=BEADS, base_pitch_mm=3.1, motifs=((one,), (two, two)), dividers=((), (one,), ())
     )
     for level in Level:

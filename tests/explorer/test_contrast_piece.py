@@ -7,7 +7,7 @@ from explorer.contrast import judge_colours, looks_of
 from explorer.contrast_compare import light_change
 from explorer.contrast_piece import Meeting, judge_piece, motifs_as_seen
 from explorer.contrast_words import details, reach, repeat_words, sentence, summary, who
-from explorer.design import Column, Design, build
+from explorer.design import Column, Design, build, of_columns
 from explorer.errors import BriefError
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
@@ -36,7 +36,7 @@ def piece(order: tuple[int, ...], profile: tuple[int, ...] = (1, 3, 2)) -> Desig
 
 def striped(motifs: tuple[tuple[tuple[int, ...], ...], ...]) -> Design:
     """A piece bead by bead: motifs of dangles of bead numbers."""
-    return Design(
+    return of_columns(
         beads=BEADS,
         base_pitch_mm=1.95,
         motifs=tuple(tuple(Column(base=4, beads=d) for d in motif) for motif in motifs),
@@ -94,7 +94,7 @@ def test_a_motif_farther_off_is_its_average_in_linear_light() -> None:
 def test_larger_beads_weigh_by_the_face_they_show() -> None:
     big = Bead(name="big", kind=bead_kinds()["round 8/0"], hex=HEXES[2])
     beads = (BEADS[0], big, BEADS[4])
-    design = Design(
+    design = of_columns(
         beads=beads,
         base_pitch_mm=3.1,
         motifs=((Column(base=2, beads=(0, 1)),), (Column(base=2, beads=(0,)),)),

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from explorer.counts import Counts, Spares, counts
-from explorer.design import Column, Design, build
+from explorer.design import Column, Design, build, of_columns
 from explorer.thread import ThreadPlan, thread_plan
 from explorer.thread_path import Spot, Step, beads_by_spot
 from palettes.beads import Bead, BeadKind
@@ -57,7 +57,7 @@ def designs(draw: st.DrawFn) -> Design:
     def row(columns: st.SearchStrategy[Column], least: int) -> tuple[Column, ...]:
         return tuple(draw(st.lists(columns, min_size=least, max_size=4)))
 
-    return Design(
+    return of_columns(
         beads=BEADS,
         base_pitch_mm=1.95,
         motifs=tuple(row(hung, 1) for _ in range(number)),

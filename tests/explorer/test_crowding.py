@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from explorer.brief import DEFAULT_BASE, DEFAULT_HANGING
 from explorer.crowding import Touch, check_width, crowding, touch_of, usual_hanging
-from explorer.design import Column, Design, build
+from explorer.design import Column, Design, build, of_columns
 from explorer.errors import BriefError
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
@@ -71,7 +71,7 @@ def test_a_large_tip_crowds_only_where_its_neighbour_reaches() -> None:
     def tipped(*lengths: int) -> Design:
         design = fringe("cube 1.8", "round 15/0", *lengths)
         motif = tuple(Column(base=0, beads=(*column.beads[:-1], 2)) for column in design.motifs[0])
-        return Design(
+        return of_columns(
             beads=design.beads, base_pitch_mm=1.8, motifs=(motif,), dividers=design.dividers
         )
 
@@ -88,7 +88,7 @@ def test_beads_that_only_meet_at_a_corner_do_not_crowd() -> None:
     beads = (*plain.beads[:2], replace(plain.beads[1], kind=wide))
     for first, second in (((2, 1, 1), (1, 2, 1)), ((1, 2, 1), (2, 1, 1))):
         motif = (Column(base=0, beads=first), Column(base=0, beads=second))
-        design = Design(beads=beads, base_pitch_mm=1.8, motifs=(motif,), dividers=((), ()))
+        design = of_columns(beads=beads, base_pitch_mm=1.8, motifs=(motif,), dividers=((), ()))
         assert crowding(design).ratio == pytest.approx((3.0 + 2.1) / 2 / 1.8)
 
 
@@ -124,7 +124,7 @@ def spans(design: Design, beads: tuple[int, ...]) -> list[tuple[float, float, fl
 def test_crowding_against_every_pair(dangles: list[list[int]]) -> None:
     plain = fringe("cube 1.8", "round 11/0", 1)
     motif = tuple(Column(base=0, beads=tuple(beads)) for beads in dangles)
-    design = Design(beads=plain.beads, base_pitch_mm=1.95, motifs=(motif,), dividers=((), ()))
+    design = of_columns(beads=plain.beads, base_pitch_mm=1.95, motifs=(motif,), dividers=((), ()))
     assert crowding(design).ratio == pytest.approx(brute(design))
 
 

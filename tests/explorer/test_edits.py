@@ -1,7 +1,6 @@
 """Turning beads, dividers, ends and outlines changed on a piece."""
 
 from collections import Counter
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -21,6 +20,7 @@ from explorer.weave import weave
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
 from palettes.swatches import Swatch
+from tests.explorer.columns import with_columns
 
 KINDS = bead_kinds()
 ROUND, DROP, CUBE = KINDS["round 8/0"], KINDS["drop 3.4"], KINDS["cube 3"]
@@ -202,7 +202,7 @@ def test_an_outline_of_another_width_is_refused_or_leaves_the_motif_alone() -> N
     with pytest.raises(BriefError, match="3 dangles"):
         changes.outline(piece(), Outline(lengths=(1, 2)), motif=0)
     design = beads_of()
-    narrow = lift(replace(design, motifs=(design.motifs[0][:2], *design.motifs[1:])))
+    narrow = lift(with_columns(design, motifs=(design.motifs[0][:2], *design.motifs[1:])))
     after = changes.outline(narrow, outline_of((2, 2, 2)))
     assert rows_of(after.pattern) == [(1, 3)] + [(2, 2, 2)] * 3
     assert after.gave_up == ("Motif 1 keeps an outline of its own.",)

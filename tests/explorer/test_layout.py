@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from explorer.crowding import FREE_UP_TO, crowding
-from explorer.design import Closure, Column, Design, build
+from explorer.design import Closure, Column, Design, build, of_columns
 from explorer.layout import loop_scene, motif_scene, rows_scene, strip_scene, thumbnail_scene
 from explorer.layout_columns import FRONT_LAYER, drop_mm
 from explorer.layout_tags import BeadTag, Spot, parse_tag
@@ -124,7 +124,7 @@ def _plain(lengths: tuple[int, ...], pitch: float = 3.1, tip: int = 1) -> Design
         tuple(Column(base=0, beads=(*column.beads[:-1], tip)) for column in motif)
         for motif in design.motifs
     )
-    return Design(beads=BEADS, base_pitch_mm=pitch, motifs=motifs, dividers=design.dividers)
+    return of_columns(beads=BEADS, base_pitch_mm=pitch, motifs=motifs, dividers=design.dividers)
 
 
 def test_a_drop_of_k_beads_hangs_k_minus_one_pitches_and_a_diameter_below_the_base() -> None:

@@ -6,7 +6,7 @@ from itertools import cycle, groupby
 import pytest
 
 from explorer.app.making import Stitch, stitches
-from explorer.design import Column, Design
+from explorer.design import Column, Design, of_columns
 from explorer.lengths import both
 from explorer.needle_words import DANGLE_CAPTION, joined
 from explorer.piece import piece_of
@@ -35,7 +35,7 @@ LONG = ThreadSetup(working_mm=20_000.0)
 
 def strip(*dangles: tuple[int, ...], bare_start: bool = False) -> Design:
     motif = tuple(Column(base=0, beads=beads) for beads in dangles)
-    return Design(
+    return of_columns(
         beads=BEADS,
         base_pitch_mm=1.95,
         motifs=(motif,),

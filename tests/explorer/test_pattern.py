@@ -19,7 +19,7 @@ from explorer.brief import Wearer
 from explorer.cautions import Wear
 from explorer.changes import Changed, TooShort
 from explorer.colouring import Colouring
-from explorer.design import Column, Design, motif_profile
+from explorer.design import Column, Design, motif_profile, of_columns
 from explorer.errors import BriefError
 from explorer.layout import strip_scene
 from explorer.lift import lift
@@ -105,7 +105,7 @@ def agree(design: Design) -> None:
     drawn = spots(design, strip_scene(design))
     by_spot = beads_by_spot(design)
     assert set(drawn) == {spot for leg in path(design, SETUP) for spot in leg.visits}
-    assert Counter(by_spot[spot] for spot in drawn) == counted(design)
+    assert Counter(by_spot[spot] for spot in drawn) == counted(design) == Counter(design.owned())
 
 
 # Changes.
@@ -869,7 +869,7 @@ def test_more_touches_than_one_motif_keeps_are_kept_bead_by_bead() -> None:
             )
             for _ in range(3_500 if hangs == 1 else 200)
         )  # fmt: skip
-        design = Design(beads=beads, base_pitch_mm=2.0, motifs=(wide,), dividers=((), ()))
+        design = of_columns(beads=beads, base_pitch_mm=2.0, motifs=(wide,), dividers=((), ()))
         assert spelled(weave(lift(design))) == spelled(design)
 
 

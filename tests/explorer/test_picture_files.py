@@ -15,10 +15,11 @@ from explorer.errors import BriefError
 from explorer.picture_files import LEAST_PX, MOST_PX, PictureAsk, Use, View, picture_file
 from gallery.scene import Ground
 from palettes.finishes import Finish
+from tests.explorer.columns import with_columns
 
 PIECE = demo().piece
 DESIGN = PIECE.design
-SHORT = replace(DESIGN, motifs=DESIGN.motifs[:3], dividers=DESIGN.dividers[:4])
+SHORT = with_columns(DESIGN, motifs=DESIGN.motifs[:3], dividers=DESIGN.dividers[:4])
 GIRTH_MM = PIECE.wearer.snug_mm if PIECE.wearer else 0.0
 
 
@@ -97,7 +98,7 @@ def test_beads_alike_have_no_small_differences() -> None:
 def _motif(
     design: Design, place: int, *, alike: bool
 ) -> "np.ndarray[tuple[int, ...], np.dtype[np.float64]]":
-    alone = replace(
+    alone = with_columns(
         design, motifs=(design.motifs[place],), dividers=design.dividers[place : place + 2]
     )
     return _pixels(ask(design=alone, view=View.CLOSE, alike=alike, longer_px=300))
@@ -115,12 +116,12 @@ def test_no_girth_and_odd_sizes_are_said_so() -> None:
 
 def test_what_would_be_too_large_is_refused_with_a_way_out() -> None:
     motifs = DESIGN.motifs * 100
-    long = replace(DESIGN, motifs=motifs, dividers=(DESIGN.dividers[0],) * (len(motifs) + 1))
+    long = with_columns(DESIGN, motifs=motifs, dividers=(DESIGN.dividers[0],) * (len(motifs) + 1))
     with pytest.raises(BriefError, match="can be drawn"):
         picture_file(ask(design=long, use=Use.TRUE_SIZE, view=View.LOOP))
 
 
 def test_one_motif_has_every_view() -> None:
-    one = replace(DESIGN, motifs=DESIGN.motifs[:1], dividers=DESIGN.dividers[:2])
+    one = with_columns(DESIGN, motifs=DESIGN.motifs[:1], dividers=DESIGN.dividers[:2])
     for view in (View.STRIP, View.ROWS, View.LOOP, View.CLOSE):
         assert max(opened(ask(design=one, view=view)).size) == 600

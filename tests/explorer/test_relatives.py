@@ -1,7 +1,5 @@
 """A saved piece as a recipe to find relatives of."""
 
-from dataclasses import replace
-
 import pytest
 
 from explorer import changes
@@ -19,6 +17,7 @@ from explorer.sequence_types import Arrangement
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
 from palettes.swatches import Swatch
+from tests.explorer.columns import with_columns
 
 KINDS = bead_kinds()
 BEADS = (
@@ -98,7 +97,7 @@ def test_an_outline_of_no_shape_is_the_makers_own() -> None:
 def test_second_profiles_of_another_width_or_of_many_kinds_are_left_out() -> None:
     one, other = piece((1, 3, 1)).motifs[0], piece((2, 4)).motifs[0]
     base = piece((1, 3, 1))
-    assert recipe_of(replace(base, motifs=(one, other, one))).second == ()
+    assert recipe_of(with_columns(base, motifs=(one, other, one))).second == ()
 
 
 def test_relatives_keep_tips_small_beads_and_what_was_done_by_hand() -> None:

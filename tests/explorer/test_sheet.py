@@ -14,7 +14,7 @@ from pypdf import PdfReader
 from explorer.brief import Wearer
 from explorer.cautions import Wear
 from explorer.counts import Spares, counts
-from explorer.design import Closure, Column, Design, build
+from explorer.design import Closure, Column, Design, build, of_columns
 from explorer.layout import strip_scene
 from explorer.piece import Piece, piece_of
 from explorer.sheet import making_sheet
@@ -164,7 +164,8 @@ def test_the_order_of_work_covers_every_base_bead_and_hangs_every_bead(
 
 def test_runs_of_letters_spell_a_mixed_dangle_from_the_base_down() -> None:
     mixed = Column(base=0, beads=(1, 1, 2, 1, 3))
-    design = Design(beads=BEADS, base_pitch_mm=1.95, motifs=((mixed, mixed),), dividers=((), ()))
+    motifs = ((mixed, mixed),)
+    design = of_columns(beads=BEADS, base_pitch_mm=1.95, motifs=motifs, dividers=((), ()))
     row = tables(making_sheet(piece_of(design=design)))[-1].rows[0]
     assert row[4] == "2A 1B 1A 1C  |  2A 1B 1A 1C"
 

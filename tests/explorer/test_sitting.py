@@ -37,6 +37,7 @@ from explorer.weave import weave
 from gallery.page import Document, Facts, Note, Table, Text
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
+from tests.explorer.columns import with_columns
 
 KEPT = Path(__file__).parent.parent / "reference" / "pieces"
 KINDS = bead_kinds()
@@ -423,7 +424,7 @@ def test_the_fit_of_a_piece_and_its_sitting_tell_the_same() -> None:
     fit = strip.fit(wearer, closure)
     assert isinstance(fit, Fit)
     piece = a_piece()
-    design = replace(
+    design = with_columns(
         piece.design,
         start_margin=(),
         end_margin=(),

@@ -6,7 +6,7 @@ import pytest
 from explorer import changes
 from explorer.contrast import looks_of
 from explorer.contrast_piece import judge_piece
-from explorer.design import Column, Design, build, motif_bead
+from explorer.design import Column, Design, build, motif_bead, of_columns
 from explorer.lift import lift
 from explorer.suggest import LEAST_GAIN, Change, in_words, suggest
 from explorer.weave import weave
@@ -157,7 +157,7 @@ def test_accents_stay_when_main_beads_swap() -> None:
     def motif(main: int) -> tuple[Column, ...]:
         return (Column(base=base, beads=(main, main, 2)), Column(base=base, beads=(main,)))
 
-    design = Design(
+    design = of_columns(
         beads=beads,
         base_pitch_mm=1.95,
         motifs=tuple(motif(m) for m in (4, 6, 0, 1)),

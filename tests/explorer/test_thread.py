@@ -15,6 +15,7 @@ from explorer.thread_path import FROM_TAILS, RING_MM, Step, path
 from explorer.thread_setup import ThreadSetup
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
+from tests.explorer.columns import with_columns
 
 PLAIN = ThreadSetup(slack_beads=0.0, allowance=0.0)
 
@@ -129,7 +130,7 @@ def test_bare_base_beads_take_no_thread_but_to_cross_them() -> None:
 
 def test_slack_and_a_tip_of_another_kind() -> None:
     design = fringe("cube 3", "round 8/0", 1, 3)
-    tipped = replace(design, motifs=((replace(design.motifs[0][0], beads=(1, 1, 2)),),))
+    tipped = with_columns(design, motifs=((replace(design.motifs[0][0], beads=(1, 1, 2)),),))
     found = dict(thread_plan(tipped, PLAIN).parts)[Step.DANGLES]
     assert found == pytest.approx(2 * (3.0 + 2 * 2.05) + 3.4 + 2 * math.hypot(1.7, 1.7))
     slack = dict(thread_plan(tipped, replace(PLAIN, slack_beads=0.5)).parts)[Step.DANGLES]

@@ -1,7 +1,6 @@
 """Where a new piece of thread is woven in: through beads that are there, on the roomier side."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import pytest
 
@@ -12,6 +11,7 @@ from explorer.thread_pieces import _joining
 from explorer.thread_setup import ThreadSetup
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
+from tests.explorer.columns import with_columns
 
 DESIGN = build(
     beads=(Bead(name="chalk", kind=bead_kinds()["cube 3"], hex="#eeeeee"),),
@@ -55,7 +55,7 @@ def test_a_longer_strip_is_walked_no_more_often(monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setattr(Design, "columns", counted)
     seen = []
     for length in (40, 160):
-        strip = replace(DESIGN, motifs=DESIGN.motifs * length, dividers=((),) * (length + 1))
+        strip = with_columns(DESIGN, motifs=DESIGN.motifs * length, dividers=((),) * (length + 1))
         walks.clear()
         plan = thread_plan(strip, ThreadSetup())
         facts = [join_words(plan, strip, 2 + at, one) for at, one in enumerate(joined(plan.legs))]

@@ -33,6 +33,7 @@ from palettes.charts import bead_kinds, parse_palette
 from palettes.errors import ChartError
 from palettes.palette_files import parse_palette_text
 from palettes.viewing import Condition
+from tests.explorer.columns import with_columns
 from tests.fuzz.doors import pieces, tables
 from tests.fuzz.pictures import samples
 
@@ -101,7 +102,7 @@ def test_a_motif_as_large_as_a_table_is_drawn_small() -> None:
     assert math.prod(size_px(scene, drawable(scene, 12.0))) <= 1.01 * PAGE_PX
     assert drawable(scene, 12.0) * 90.0 <= 1.01 * BEAD_PX
     assert drawable(scene, 0.1) == 0.1
-    small = replace(design, motifs=tuple(motif[:1] for motif in design.motifs))
+    small = with_columns(design, motifs=tuple(motif[:1] for motif in design.motifs))
     scene = motif_scene(small, 0, 2)
     drawn = np.array(Image.open(io.BytesIO(close_up(small, 0, Condition(), None))))
     assert drawn.shape[0] <= scene.height_mm * BEAD_PX / 90.0 + 1
