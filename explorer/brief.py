@@ -10,6 +10,7 @@ from explorer.fit import (
     CATALOGUE_PITCH_SPREAD,
     MEASURED_PITCH_SPREAD,
     MEASURING_ERROR_MM,
+    BaseBeads,
     Fit,
     NoFit,
     Repeat,
@@ -131,8 +132,13 @@ class Strip:
         measured = self.measured_pitch_mm is not None
         return self.measured_spread if measured else CATALOGUE_PITCH_SPREAD
 
-    def fit(self, wearer: Wearer, closure: Closure = NO_CLOSURE) -> Fit | NoFit:
-        """The strip for a wearer and a closure.
+    def fit(
+        self,
+        wearer: Wearer,
+        closure: Closure = NO_CLOSURE,
+        base_beads: BaseBeads = Repeat.strip_base_beads,
+    ) -> Fit | NoFit:
+        """The strip for a wearer and a closure; ``base_beads`` as in ``fit_strip``.
 
         Raises:
             BriefError: the closure takes up all of measurement and ease.
@@ -147,6 +153,7 @@ class Strip:
             pitch_spread=self.pitch_spread,
             repeat=replace(self.repeat, margins=0) if self.plain_ends else self.repeat,
             curvature_mm=wearer.curvature_mm,
+            base_beads=base_beads,
         )
         if isinstance(fit, Fit) and self.plain_ends:
             return with_plain_ends(fit, fit.plain_ends)

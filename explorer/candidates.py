@@ -8,7 +8,7 @@ import numpy as np
 from explorer.brief import Brief
 from explorer.colouring import Colouring
 from explorer.enough import enough, motif_limits
-from explorer.fit import Fit
+from explorer.fit import BaseBeads, Fit, Repeat
 from explorer.mixture import Mixture, with_extras
 from explorer.motif_looks import Mix, face_of, mix_of, suits
 from explorer.order_choice import Found
@@ -83,7 +83,9 @@ class Candidate:
         return self.found.order
 
 
-def fits(brief: Brief, own: Fit) -> tuple[Fit, ...]:
+def fits(
+    brief: Brief, own: Fit, base_beads: BaseBeads = Repeat.strip_base_beads
+) -> tuple[Fit, ...]:
     """The strips that proposals may use, the brief's own first, then the least slack first."""
     allowed = brief.repeats or (
         own.repeat,
@@ -91,7 +93,7 @@ def fits(brief: Brief, own: Fit) -> tuple[Fit, ...]:
     )
     found = []
     for repeat in allowed[:MOST_REPEATS]:
-        fit = replace(brief.strip, repeat=repeat).fit(brief.wearer, brief.closure)
+        fit = replace(brief.strip, repeat=repeat).fit(brief.wearer, brief.closure, base_beads)
         if isinstance(fit, Fit):
             found.append(fit)
     return tuple(found)

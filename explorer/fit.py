@@ -6,6 +6,7 @@ over takes plain base beads, as many at each end, so that less than two base bea
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 # In the maker's favour, so that an exact fit is never lost to rounding. Chosen by us, because no
@@ -167,15 +168,26 @@ def curvature_mm(base_diameter_mm: float) -> float:
     return math.pi * base_diameter_mm
 
 
-def motifs_that_fit(target_mm: float, pitch_mm: float, repeat: Repeat) -> int:
+BaseBeads = Callable[[Repeat, int], int]
+"""How many base beads a strip of so many motifs has: more with each, however wide it is."""
+
+
+def motifs_that_fit(
+    target_mm: float,
+    pitch_mm: float,
+    repeat: Repeat,
+    base_beads: BaseBeads = Repeat.strip_base_beads,
+) -> int:
     """The most motifs whose strip is no longer than the target; 0 if none is."""
-    spare_beads = (target_mm + TOLERANCE_MM) / pitch_mm - repeat.divider - repeat.margins
+    most_mm = target_mm + TOLERANCE_MM
+    spare_beads = most_mm / pitch_mm - repeat.divider - repeat.margins
     motifs = max(0, math.floor(spare_beads / repeat.base_beads))
-    # The division may round either way by its last bit: settle it by the length itself.
-    if repeat.strip_base_beads(motifs + 1) * pitch_mm <= target_mm + TOLERANCE_MM:
-        return motifs + 1
-    if motifs and repeat.strip_base_beads(motifs) * pitch_mm > target_mm + TOLERANCE_MM:
-        return motifs - 1
+    # The division may round either way by its last bit, and motifs may have widths of their own:
+    # settle it by the length itself.
+    while motifs and base_beads(repeat, motifs) * pitch_mm > most_mm:
+        motifs -= 1
+    while base_beads(repeat, motifs + 1) * pitch_mm <= most_mm:
+        motifs += 1
     return motifs
 
 
@@ -210,6 +222,7 @@ def fit_strip(
     pitch_spread: float,
     repeat: Repeat,
     curvature_mm: float = 0.0,
+    base_beads: BaseBeads = Repeat.strip_base_beads,
 ) -> Fit | NoFit:
     """The strip with the most motifs that is no longer than the target.
 
@@ -223,41 +236,41 @@ def fit_strip(
         pitch_spread: how far that may be off, as a fraction.
         repeat: what repeats.
         curvature_mm: what a thick base needs more, since it lies on a wider circle than the limb.
+        base_beads: how many there are where not all motifs are as wide as the repeat says.
     """
     allowance_mm = ease_mm + curvature_mm - (closure_mm if closure_counted else 0.0)
     target_mm = snug_mm + allowance_mm
-    motifs = motifs_that_fit(target_mm, pitch_mm, repeat)
+    motifs = motifs_that_fit(target_mm, pitch_mm, repeat, base_beads)
     if motifs == 0:
-        needs_mm = repeat.strip_base_beads(1) * pitch_mm
+        needs_mm = base_beads(repeat, 1) * pitch_mm
         return NoFit(
             repeat=repeat,
             target_mm=target_mm,
             needs_mm=needs_mm,
             snug_needs_mm=snug_mm + needs_mm - target_mm,
         )
-    base_beads = repeat.strip_base_beads(motifs)
-    strip_mm = base_beads * pitch_mm
+    strip_mm = base_beads(repeat, motifs) * pitch_mm
     return Fit(
         repeat=repeat,
         motifs=motifs,
-        base_beads=base_beads,
+        base_beads=base_beads(repeat, motifs),
         pitch_mm=pitch_mm,
         pitch_spread=pitch_spread,
         snug_mm=snug_mm,
         target_mm=target_mm,
         strip_mm=strip_mm,
         slack_mm=_slack_mm(target_mm, strip_mm),
-        next_motif_needs_mm=strip_mm + repeat.base_beads * pitch_mm - target_mm,
+        next_motif_needs_mm=base_beads(repeat, motifs + 1) * pitch_mm - target_mm,
         closure_mm=closure_mm,
         finished_mm=strip_mm + closure_mm,
         finished_ease_mm=strip_mm + closure_mm - curvature_mm - snug_mm,
         if_measured_off=(
-            motifs_that_fit(target_mm - MEASURING_ERROR_MM, pitch_mm, repeat),
-            motifs_that_fit(target_mm + MEASURING_ERROR_MM, pitch_mm, repeat),
+            motifs_that_fit(target_mm - MEASURING_ERROR_MM, pitch_mm, repeat, base_beads),
+            motifs_that_fit(target_mm + MEASURING_ERROR_MM, pitch_mm, repeat, base_beads),
         ),
         if_pitch_off=(
-            motifs_that_fit(target_mm, pitch_mm * (1.0 + pitch_spread), repeat),
-            motifs_that_fit(target_mm, pitch_mm * (1.0 - pitch_spread), repeat),
+            motifs_that_fit(target_mm, pitch_mm * (1.0 + pitch_spread), repeat, base_beads),
+            motifs_that_fit(target_mm, pitch_mm * (1.0 - pitch_spread), repeat, base_beads),
         ),
         quick_rule=quick_rule(target_mm, pitch_mm, repeat),
         alternatives=alternatives(target_mm, pitch_mm, repeat),

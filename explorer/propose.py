@@ -21,7 +21,7 @@ from explorer.crowding import check_width
 from explorer.demands import refused
 from explorer.design import Design, motif_profile
 from explorer.errors import BriefError
-from explorer.fit import Fit, NoFit
+from explorer.fit import Fit, NoFit, Repeat
 from explorer.orders import Orders
 from explorer.pattern import Pattern
 from explorer.profile_scores import ProfileScores, drop_mm, scores
@@ -29,7 +29,7 @@ from explorer.proposal_figures import figures_of
 from explorer.quality import quality
 from explorer.reasons import reasons
 from explorer.recipe import Recipe, pattern_of
-from explorer.relatives import Like, reckoned, related, relatives, settled_by_hand
+from explorer.relatives import Like, base_beads_of, reckoned, related, relatives, settled_by_hand
 from explorer.subsets import subsets, thinned
 from explorer.variety import Looks, looks, spread_pick
 from explorer.weave import weave
@@ -124,7 +124,8 @@ def propose(
     Raises:
         BriefError: the colour demands cannot stand together, or a bead is wider than the strip.
     """
-    fit = brief.strip.fit(brief.wearer, brief.closure)
+    base_beads = Repeat.strip_base_beads if like is None else base_beads_of(like)
+    fit = brief.strip.fit(brief.wearer, brief.closure, base_beads)
     if isinstance(fit, NoFit):
         return fit
     for kind in {bead.kind for bead in brief.colours}:
@@ -132,7 +133,8 @@ def propose(
     rng = np.random.default_rng(brief.seed)
     lab = srgb1_to_lab(hexes_to_srgb1([bead.hex for bead in brief.colours]))
     fixed = brief.fixed if like is None else (*brief.fixed, *settled_by_hand(like))
-    choices, orders = _prepared(replace(brief, fixed=fixed), fit, lab, rng)
+    strips = fits(brief, fit, base_beads)
+    choices, orders = _prepared(replace(brief, fixed=fixed), strips, lab, rng)
     tries = (
         candidates(brief, choices, orders, rng)
         if like is None
@@ -151,7 +153,7 @@ def propose(
 
 
 def _prepared(
-    brief: Brief, fit: Fit, lab: FloatArray, rng: np.random.Generator
+    brief: Brief, strips: tuple[Fit, ...], lab: FloatArray, rng: np.random.Generator
 ) -> tuple[Choices, Orders]:
     """What to mix, and the orders to look up; large trays are thinned out, settled beads kept."""
     settled = [colour for _, colour in brief.fixed]
@@ -162,7 +164,7 @@ def _prepared(
     matrix[np.ix_(searched, searched)] = pairwise(lab[searched])
     must = tuple(dict.fromkeys(settled))
     groups = subsets(lab, matrix, searched, must=must, keep_all=brief.keep_palette, rng=rng)
-    choices = Choices(strips=fits(brief, fit), groups=groups, lightness=tuple(lab[:, 0].tolist()))
+    choices = Choices(strips=strips, groups=groups, lightness=tuple(lab[:, 0].tolist()))
     return choices, Orders(brief, matrix)
 
 

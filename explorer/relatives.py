@@ -20,7 +20,7 @@ from explorer.changes import in_own_right, swatch_of, with_colours
 from explorer.colouring import Colouring
 from explorer.enough import none_overdrawn
 from explorer.errors import BriefError
-from explorer.fit import Repeat
+from explorer.fit import BaseBeads, Repeat
 from explorer.mixture import RULES, Choice, Mixture
 from explorer.orders import Orders
 from explorer.pattern import (
@@ -146,6 +146,29 @@ def outline_word(lengths: tuple[int, ...]) -> str:
     """The shape that gives exactly these lengths, in a word; else that they are the maker's own."""
     shape = outline_of(lengths).shape
     return OWN_PROFILE if shape is None else shape.value
+
+
+def base_beads_of(like: Like) -> BaseBeads:
+    """How many base beads a piece has on a strip; motifs done by hand may keep their width."""
+    pattern = like.pattern
+    if not _own_widths(pattern):
+        return Repeat.strip_base_beads
+
+    def count(repeat: Repeat, motifs: int) -> int:
+        made = Run(
+            motifs=motifs,
+            width=repeat.dangles,
+            divider=repeat.divider,
+            margins=(repeat.margins, 0),
+        )
+        return replace(pattern, run=_run(like, made, motifs)).base_beads
+
+    return count
+
+
+def _own_widths(pattern: Pattern) -> bool:
+    """Whether motifs, dividers or ends have widths of their own."""
+    return bool(pattern.gaps) or any(one.width or one.as_it_is for _, one in pattern.motifs)
 
 
 def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
@@ -316,8 +339,13 @@ def relatives(
         if candidate.recipe.colouring is not mixed.colouring:
             continue
         seen.add(candidate.recipe)
-        if brief.stock and not none_overdrawn(brief, related(brief, like, candidate.recipe)):
-            continue
+        if brief.stock or _own_widths(like.pattern):
+            pattern = related(brief, like, candidate.recipe)
+            # In another way of going on the strip may show other motifs, wider or narrower ones.
+            if pattern.base_beads != candidate.fit.base_beads:
+                continue
+            if brief.stock and not none_overdrawn(brief, pattern):
+                continue
         yield candidate
 
 
@@ -341,8 +369,7 @@ def _aspects(like: Like, motifs: int) -> list[str]:
     Motifs of a width of their own, and dividers done by hand, fit no other strip.
     """
     pattern = like.pattern
-    own = [hand for _, hand in pattern.motifs if hand.width or hand.as_it_is]
-    stays = bool(own or pattern.gaps) or motifs != pattern.run.motifs
+    stays = _own_widths(pattern) or motifs != pattern.run.motifs
     return [aspect for aspect in _ASPECTS if not (stays and aspect == "width")]
 
 

@@ -1,10 +1,12 @@
 """A saved piece as a recipe to find relatives of."""
 
+from dataclasses import replace
+
 import pytest
 
 from explorer import changes
 from explorer.brief import Brief, Strip, Wearer
-from explorer.design import Design, build
+from explorer.design import Column, Design, build
 from explorer.errors import BriefError
 from explorer.fit import Repeat
 from explorer.lift import lift
@@ -132,3 +134,23 @@ def test_relatives_keep_tips_small_beads_and_what_was_done_by_hand() -> None:
                 hand = design.beads[motif[len(motif) // 2].beads[0]].hex == "#88aacc"
                 assert hand == (slot % 3 == 1)
     assert others < len(near.proposals)
+
+
+@pytest.mark.parametrize("snug_mm", [80.0, 120.0, 160.0, 231.0])
+def test_a_strip_with_motifs_of_widths_of_their_own_is_fitted_as_it_is(snug_mm: float) -> None:
+    wide = Column(base=0, beads=(1, 1))
+    design = piece((1, 3, 1), order=(2, 1, 1, 2, 1))
+    motifs = (*design.motifs[:2], (wide,) * 7, *design.motifs[3:])
+    pattern = lift(with_columns(design, motifs=motifs))
+    brief = replace(asked(pattern), wearer=Wearer(snug_mm=snug_mm, ease_mm=10.0))
+    found = propose(brief, like=like_of(pattern, brief))
+    assert isinstance(found, Proposals)
+    assert found.proposals
+    for one in found.proposals:
+        strip = one.design
+        assert (strip.base_beads, len(strip.motifs)) == (one.fit.base_beads, one.fit.motifs)
+        assert strip.strip_mm <= brief.wearer.target_mm(brief.closure) + 1e-6
+        # One motif more would be too long, the plain ends of a filled strip aside.
+        more = changes.with_motifs(one.pattern, one.fit.motifs + 1).base_beads
+        assert more * 1.95 > brief.wearer.target_mm(brief.closure)
+        assert any(len(motif) == 7 for motif in strip.motifs)
