@@ -59,7 +59,7 @@ from explorer.pattern import (
 from explorer.profile import check_profile
 from explorer.profile_alternation import PATTERNS, counterpart
 from explorer.sequence_types import MOST_COLOURS as MOST_ORDERED
-from explorer.sequence_types import MOST_MOTIFS, Arrangement, NoOrder, OrderBrief
+from explorer.sequence_types import MOST_MOTIFS, QUICK_STEPS, Arrangement, NoOrder, OrderBrief
 from explorer.wearers import place_of, usual_ease_mm, usual_wear
 from explorer.weave import Loom, places_reached, weave
 from palettes.beads import BeadKind
@@ -67,6 +67,11 @@ from palettes.swatches import Swatch
 
 if TYPE_CHECKING:
     from explorer.order_choice import Found
+
+
+# Settled motifs that are tried one by one where no order keeps its distance from all of them.
+# Chosen by us, because each is a search of its own.
+_MOST_BARRED = 24
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -841,7 +846,7 @@ def arrange(
     for field, asked in (("length", length), ("gap", gap)):
         if not 0 <= asked <= MOST_MOTIFS:
             raise BriefError(field, asked, f"0 to {MOST_MOTIFS} motifs", "Choose one of these.")
-    settled = {} if everywhere else _settled(pattern)
+    settled = _settled(after)
     shown = (*keys, *dict.fromkeys(key for key in settled.values() if key not in keys))
     hexes = [after.colour(key).hex for key in shown]
     apart = differences(srgb1_to_lab(hexes_to_srgb1(hexes)))
@@ -851,13 +856,65 @@ def arrange(
         found = choose_order(apart, _beside(brief, len(keys), shown, settled))
     if found is None or isinstance(found, NoOrder):
         plain = differences(srgb1_to_lab(hexes_to_srgb1(hexes[: len(keys)])))
-        found = choose_order(plain, brief)
+        barred = _barred(after, brief, keys, settled)
+        found = choose_order(plain, replace(brief, barred=sum(barred, ())))
+        if isinstance(found, NoOrder) and barred:
+            # As many of them as can be, one by one.
+            taken: tuple[tuple[int, int], ...] = ()
+            for more in barred[:_MOST_BARRED]:
+                tried = replace(brief, barred=(*taken, *more), steps=QUICK_STEPS)
+                taken += () if isinstance(choose_order(plain, tried), NoOrder) else more
+            found = choose_order(plain, replace(brief, barred=taken))
     if isinstance(found, NoOrder):
         raise refused(found)
     # Under a colour given by hand lies one of those that are laid out.
     order = tuple(keys[place % len(keys)] for place in found.order.order)
-    rule = replace(colour_rule(order, arrangement, gap), among=keys)
-    return _changed(pattern, *_ordered(after, rule))
+    ways = (order, order[::-1]) if arrangement is Arrangement.RUN else (order,)
+    rules = [replace(colour_rule(way, arrangement, gap), among=keys) for way in ways]
+    return _changed(pattern, *_ordered(after, _apart(after, rules)))
+
+
+def _barred(
+    pattern: Pattern, brief: OrderBrief, keys: Sequence[Key], settled: Mapping[int, Key]
+) -> list[tuple[tuple[int, int], ...]]:
+    """For each settled motif, which colours its neighbours may not have, by their places."""
+    from explorer.arrangements import shown_places
+
+    shows = shown_places(brief, len(keys))
+    hexes = {colour.key: colour.hex for colour in pattern.colours}
+    rows = []
+    for slot, own in settled.items():
+        beside = [n for n in (slot - 1, slot + 1) if 0 <= n < brief.motifs and n not in settled]
+        alike = [place for place, key in enumerate(keys) if hexes[key] == hexes[own]]
+        # What is alike on purpose may be: motifs of one block.
+        rows.append(tuple((n, c) for n in beside if shows[n] != shows[slot] for c in alike))
+    return [row for row in rows if row] if len(keys) > 1 else []
+
+
+def _beside_its_like(pattern: Pattern) -> list[int]:
+    """Settled motifs beside one of their colour that the order sets there, not as it means to."""
+    order, motifs = pattern.order, pattern.run.motifs
+    if len(set(order.keys)) == 1:
+        return []
+    alike = order.arrangement not in {Arrangement.FREE, Arrangement.UNIT}
+    settled = _settled(pattern)
+    hexes = {colour.key: colour.hex for colour in pattern.colours}
+
+    def like(slot: int, beside: int) -> bool:
+        key = order.key(beside, motifs)
+        meant = alike and order.key(slot, motifs) == key
+        return beside not in settled and hexes[key] == hexes[settled[slot]] and not meant
+
+    return [
+        slot
+        for slot in settled
+        if any(like(slot, n) for n in (slot - 1, slot + 1) if 0 <= n < motifs)
+    ]
+
+
+def _apart(pattern: Pattern, rules: Sequence[ColourRule]) -> ColourRule:
+    """The rule that sets the fewest settled motifs beside their like, the first of several."""
+    return min(rules, key=lambda rule: len(_beside_its_like(replace(pattern, order=rule))))
 
 
 def _settled(pattern: Pattern) -> dict[int, Key]:
@@ -865,8 +922,8 @@ def _settled(pattern: Pattern) -> dict[int, Key]:
     found: dict[int, Key] = {}
     for slot in range(pattern.run.motifs):
         by_hand = pattern.by_hand(slot)
-        if by_hand.locked:
-            paints = [bead.paint for column in by_hand.locked for bead in column.beads]
+        if by_hand.as_it_is:
+            paints = [bead.paint for column in by_hand.as_it_is for bead in column.beads]
             keys = [paint for paint in paints if isinstance(paint, int)]
             if keys:
                 found[slot] = max(dict.fromkeys(keys), key=keys.count)
@@ -930,7 +987,11 @@ def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
         told.append(f"{_motifs(own)} {_keeps(own)} the colour given by hand.")
     if locked:
         told.append(_locked_words(locked))
-    return _accompanied(replace(after, order=rule)), told
+    after = _accompanied(replace(after, order=rule))
+    for slot in _beside_its_like(after):
+        why = "is locked" if slot + 1 in locked else "keeps the colour given by hand"
+        told.append(f"Motif {slot + 1} {why} and stands beside its like.")
+    return after, told
 
 
 def _locked_words(locked: Sequence[int]) -> str:
@@ -1001,8 +1062,11 @@ def two_in_turn(
             "colours", len(keys), "two colours", "Name two colours, or give motifs a second one."
         )
     two = _furthest(after, keys) if len(keys) > 2 else keys
-    order = ColourRule(keys=two, arrangement=Arrangement.UNIT, among=keys)
-    return _changed(pattern, *_ordered(after, order))
+    rules = [
+        ColourRule(keys=turn, arrangement=Arrangement.UNIT, among=keys)
+        for turn in (two, (two[1], two[0]))
+    ]
+    return _changed(pattern, *_ordered(after, _apart(after, rules)))
 
 
 def _furthest(pattern: Pattern, keys: tuple[Key, ...]) -> tuple[Key, Key]:

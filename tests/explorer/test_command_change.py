@@ -577,6 +577,42 @@ def test_a_locked_motif_is_passed_by_and_refused_where_it_is_named(
     assert in_colour(bench("colour", "moss", "--motif", "1").motifs[0], MOSS)
 
 
+@pytest.mark.parametrize("slot", [0, 2, 3])
+@pytest.mark.parametrize("order", ["free", "mirror", "repeat", "fade", "blocks", "two"])
+def test_no_order_sets_a_settled_motif_beside_its_like(bench: Bench, order: str, slot: int) -> None:
+    row = "brick,moss" if order == "two" else "brick,sea,moss"
+    for motif, hex_ in (("lock", None), ("colour", SEA), ("colour", MOSS)):
+        bench("order", "given", "--colours", "brick,sea,moss,brick,sea,moss,brick")
+        if hex_ is None:
+            bench("lock", str(slot + 1))
+        else:
+            bench(motif, hex_, "--motif", str(slot + 1))
+        now = bench("order", order, "--colours", row).colours
+        beside = [now[n] for n in (slot - 1, slot + 1) if 0 <= n < 7]
+        # In a block, in a fade and in the middle of a mirror neighbours are alike on purpose.
+        run = [len([*same]) for _, same in itertools.groupby(now)]
+        told = [words for words in bench.told["gave_up"] if "beside its like" in words]
+        if order in {"fade", "blocks"}:
+            # A fade turns round at most: a colour in its middle may be too much.
+            assert (max(run) > 3) == bool(told) == ((order, slot, hex_) == ("fade", 3, None)), now
+        else:
+            assert now[slot] not in beside, now
+            assert told == []
+        if hex_ is None:
+            bench("unlock", str(slot + 1))
+
+
+def test_a_settled_motif_that_has_to_stand_beside_its_like_is_told(bench: Bench) -> None:
+    bench("order", "two", "--colours", "brick,sea")
+    bench("lock", "1")
+    bench("colour", "brick", "--motif", "4")
+    now = bench("order", "two").colours
+    like = [n for n in (0, 3) if BRICK in {now[m] for m in (n - 1, n + 1) if m >= 0}]
+    assert len(like) == 1
+    why = {0: "is locked", 3: "keeps the colour given by hand"}[like[0]]
+    assert f"Motif {like[0] + 1} {why} and stands beside its like." in bench.told["gave_up"]
+
+
 # A piece told, and what is refused.
 
 
