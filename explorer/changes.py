@@ -51,8 +51,11 @@ from explorer.pattern import (
     Way,
     all_kept,
     colour_rule,
+    in_way,
+    once,
     outline_of,
     places_of_width,
+    waiting,
     with_by_hand,
     with_each_by_hand,
 )
@@ -914,7 +917,11 @@ def _beside_its_like(pattern: Pattern) -> list[int]:
 
 def _apart(pattern: Pattern, rules: Sequence[ColourRule]) -> ColourRule:
     """The rule that sets the fewest settled motifs beside their like, the first of several."""
-    return min(rules, key=lambda rule: len(_beside_its_like(replace(pattern, order=rule))))
+
+    def beside(rule: ColourRule) -> int:
+        return len(_beside_its_like(replace(in_way(pattern, rule.way), order=rule)))
+
+    return min(rules, key=beside)
 
 
 def _settled(pattern: Pattern) -> dict[int, Key]:
@@ -977,9 +984,7 @@ def _laid_out_with(
 
 def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
     """The pattern in an order; motifs that were coloured by hand keep their colour."""
-    after, told = pattern, list[str]()
-    if rule.way is not pattern.order.way and pattern.kept:
-        after, told = in_own_right(pattern)
+    after, told = in_way(pattern, rule.way), list[str]()
     each = [after.by_hand(slot) for slot in range(after.run.motifs)]
     locked = [slot + 1 for slot, one in enumerate(each) if one.locked]
     own = [slot + 1 for slot, one in enumerate(each) if (one.colour or one.held) and not one.locked]
@@ -998,30 +1003,6 @@ def _locked_words(locked: Sequence[int]) -> str:
     many = len(locked) > 1
     stays = "are locked and stay as they are" if many else "is locked and stays as it is"
     return f"{_motifs(locked)} {stays}."
-
-
-def in_own_right(pattern: Pattern) -> tuple[Pattern, list[str]]:
-    """The pattern with the motifs of the strip kept one by one, and no others."""
-    after = all_kept(pattern)
-    motifs = after.run.motifs
-    if after.kept == motifs:
-        return after, []
-    held = dict(after.motifs)
-    rows = [(slot, held.get(after.kept_at(slot), NOTHING)) for slot in range(motifs)]
-    gaps = [gap for gap in after.gaps if isinstance(gap.at, Part)]
-    at = {gap.at: gap for gap in after.gaps}
-    here = [(slot, at.get(after.kept_at(slot))) for slot in range(motifs)]
-    gaps += [replace(gap, at=slot) for slot, gap in here if gap is not None]
-    fewer = replace(
-        after,
-        kept=motifs,
-        motifs=tuple(row for row in rows if row[1] != NOTHING),
-        gaps=tuple(gaps),
-    )
-    lost = len(after.motifs) - len(fewer.motifs)
-    lost += len(after.gaps) - len(fewer.gaps)
-    told = "What was done by hand to motifs that this size does not show is given up."
-    return fewer, [told] if lost > 0 else []
 
 
 def in_order(
@@ -1234,16 +1215,17 @@ def _free(pattern: Pattern) -> tuple[Pattern, list[str]]:
     """The pattern with every motif's colour in its own right, so that motifs can change places."""
     order, motifs = pattern.order, pattern.run.motifs
     told: list[str] = []
-    if order.way is not Way.CYCLE:
-        pattern, told = in_own_right(pattern)
     pattern = all_kept(pattern)
     if order.arrangement is not Arrangement.FREE:
         told.append(f"The colours are no longer {_LAID_OUT[order.arrangement]}.")
-    beyond = max(motifs, pattern.kept, len(order.keys) if order.way is Way.CYCLE else 0)
-    keys = order.keys
-    if order.way is not Way.CYCLE or len(keys) < beyond:
-        count = motifs if order.way is not Way.CYCLE else beyond
+    if order.way is Way.CYCLE:
+        count = max(motifs, pattern.kept, len(order.keys))
         keys = tuple(order.key(slot, count) for slot in range(count))
+    else:
+        waits = waiting(map(pattern.kept_at, range(motifs)), pattern.kept)
+        keys = tuple(order.key(slot, motifs) for slot in range(motifs))
+        keys += tuple(order.key(place, pattern.kept) for place in waits)
+        pattern = in_way(pattern, Way.CYCLE)
     return replace(pattern, order=ColourRule(keys=keys, gap=order.gap, among=order.among)), told
 
 
@@ -1471,6 +1453,8 @@ def resize(
 ) -> Changed | TooShort:
     """Make the piece for another measurement: as many motifs as fit, by the same rules.
 
+    What was done by hand stays at its motif; motifs that come go by the rules alone.
+
     Args:
         pattern: the pattern.
         wearer: the measurement.
@@ -1483,7 +1467,7 @@ def resize(
     fill = pattern.run.fill if fill is None else fill
     margins = (0, 0) if fill or pattern.run.fill else pattern.run.margins
     after = replace(
-        pattern,
+        once(pattern),
         worn=replace(pattern.worn, wearer=wearer),
         ends=pattern.ends if closure is None else replace(pattern.ends, closure=closure),
         run=replace(pattern.run, fill=fill, margins=margins),
@@ -1588,7 +1572,7 @@ def refit(
     """
     if not 1 <= motifs <= MOST_MOTIFS:
         raise BriefError("motifs", motifs, f"1 to {MOST_MOTIFS}", "Choose another size.")
-    told = []
+    before, pattern, told = pattern, once(pattern), list[str]()
     widths = [
         (place, replace(one, width=None)) for place, one in pattern.motifs if one.locked is None
     ]
@@ -1624,4 +1608,4 @@ def refit(
         bare = replace(after, run=replace(after.run, margins=(0, 0))) if fill else after
         fitting = most_motifs(bare, wearer.target_mm(closure))
         after = _refilled(with_motifs(after, max(1, fitting)))
-    return _changed(pattern, after, told)
+    return _changed(before, after, told)

@@ -16,7 +16,7 @@ from explorer.candidates import (
     reach,
     settled,
 )
-from explorer.changes import in_own_right, swatch_of, with_colours
+from explorer.changes import swatch_of, with_colours
 from explorer.colouring import Colouring
 from explorer.enough import none_overdrawn
 from explorer.errors import BriefError
@@ -35,6 +35,7 @@ from explorer.pattern import (
     Run,
     TipRule,
     all_kept,
+    in_way,
     outline_of,
 )
 from explorer.profile import Shape, profile
@@ -164,9 +165,7 @@ def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
     own_way = order_on(like, motifs) == [recipe.palette[place] for place in recipe.order]
     if recipe.arrangement is not old.arrangement or not own_way:
         order = replace(made.order, keys=tuple(key[one] for one in made.order.keys))
-        if order.way is not after.order.way:
-            after, _ = in_own_right(after)
-        after = replace(after, order=order)
+        after = replace(in_way(after, order.way), order=order)
     after = replace(after, inside=_inside(like, recipe, made.inside, key))
     rules, before = recipe.rules, old.rules
 
