@@ -679,16 +679,25 @@ def spread_colours(pattern: Pattern, colouring: Colouring, *, motif: int | None 
     """Spread the colours inside motifs in another way, or inside one."""
     if motif is None:
         after = replace(pattern, inside=InsideRule(colouring=colouring))
-        return _changed(pattern, _accompanied(after, anew=True))
+        return _changed(pattern, _accompanied(after, anew=True), _hidden(colouring, pattern.tip))
     by_hand = _by_rules(pattern, motif)
     own = None if colouring is pattern.inside.colouring else colouring
+    tip = by_hand.tip or pattern.tip
     after = with_by_hand(pattern, motif, replace(by_hand, colouring=own))
     key = after.own_key(motif)
     if pattern.inside.companion(key) == key:
         # It went alone, where now something is asked for beside it.
         beside = tuple(pair for pair in pattern.inside.beside if pair[0] != key)
         after = replace(after, inside=replace(after.inside, beside=beside))
-    return _changed(pattern, _accompanied(after))
+    return _changed(pattern, _accompanied(after), _hidden(colouring, tip))
+
+
+def _hidden(colouring: Colouring, tip: TipRule) -> list[str]:
+    """That an accent at the tips lies under the turning beads' own colour, where it does."""
+    if colouring is not Colouring.TIPS or tip.paint is None:
+        return []
+    lies = "The turning beads have a colour of their own, which lies over the accent"
+    return [f"{lies}: give them that of their dangles to see it."]
 
 
 def tips(
@@ -1577,8 +1586,10 @@ def refit(
         (place, replace(one, width=None)) for place, one in pattern.motifs if one.locked is None
     ]
     locked = [(place, one) for place, one in pattern.motifs if one.locked is not None]
-    if any(one.width and one.width != repeat.dangles for _, one in pattern.motifs):
-        told.append(f"Every motif is {repeat.dangles} dangles wide now.")
+    other = {pattern.width_of(one) for _, one in locked} - {repeat.dangles}
+    if other or any(one.width and one.width != repeat.dangles for _, one in pattern.motifs):
+        those = "Every motif that is not locked" if other else "Every motif"
+        told.append(f"{those} is {repeat.dangles} dangles wide now.")
     if pattern.gaps:
         told.append("Dividers and ends done by hand follow the rule now.")
     margin = repeat.margins // 2

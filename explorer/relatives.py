@@ -30,6 +30,7 @@ from explorer.pattern import (
     Outline,
     OutlineRule,
     Paint,
+    Part,
     Pattern,
     Relative,
     Run,
@@ -43,7 +44,7 @@ from explorer.profile_alternation import PATTERNS
 from explorer.recipe import Recipe, pattern_of
 from explorer.rules import Rules
 from explorer.subsets import Subset
-from explorer.weave import weave
+from explorer.weave import Loom, weave
 from palettes.beads import Bead, BeadKind
 
 # What may change, each by itself or with one other.
@@ -257,6 +258,33 @@ def _outlines(like: Like, recipe: Recipe) -> OutlineRule:
     if [one.at(width) for one in rule.outlines] == [one.at(width) for one in made.outlines]:
         outlines = rule.outlines
     return replace(made, outlines=outlines)
+
+
+def hand_words(like: Like, pattern: Pattern) -> str:
+    """What a relative does with what was done by hand, in a few words; empty where nothing was."""
+
+    def touches(one: Pattern) -> int:
+        loom = Loom(one)
+        return sum(len(loom.asleep(slot)) for slot in range(one.run.motifs))
+
+    seen = {pattern.kept_at(slot) for slot in range(pattern.run.motifs)}
+    places = [place for place, _ in pattern.motifs]
+    places += [gap.at for gap in pattern.gaps if not isinstance(gap.at, Part)]
+    kept = len({*places} & seen) + any(isinstance(gap.at, Part) for gap in pattern.gaps)
+    waits = len({*places} - seen)
+    asleep = touches(pattern) - touches(like.pattern)
+    found = [f"keeps {_places(kept)} done by hand"] if kept else []
+    if waits:
+        wait = "waits" if waits == 1 else "wait"
+        found.append(f"{_places(waits)} done by hand {wait} for a longer strip")
+    if asleep > 0:
+        sleep = "touch by hand sleeps" if asleep == 1 else "touches by hand sleep"
+        found.append(f"{asleep} {sleep}")
+    return ", ".join(found)
+
+
+def _places(count: int) -> str:
+    return f"{count} place{'s' * (count > 1)}"
 
 
 def order_on(like: Like, motifs: int) -> list[int]:

@@ -13,11 +13,13 @@ import pytest
 from explorer.__main__ import main
 from explorer.brief import Wearer
 from explorer.cautions import Wear
+from explorer.changes import with_motifs
 from explorer.changes_asked import CHANGES
 from explorer.design import Column, Design, build
 from explorer.pattern import TipRule, with_by_hand
 from explorer.pattern_words import by_hand, rules
 from explorer.piece import Piece, from_json, piece_of, to_json
+from explorer.weave import weave
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
 from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
@@ -614,6 +616,62 @@ def test_a_settled_motif_that_has_to_stand_beside_its_like_is_told(bench: Bench)
 
 
 # A piece told, and what is refused.
+
+
+def test_a_locked_motif_of_another_width_is_told_with_the_strip(bench: Bench, asked: Asked) -> None:
+    bench("lock", "2")
+    bench("strip", "--dangles", "4")
+    assert bench.told["gave_up"] == ["Every motif that is not locked is 4 dangles wide now."]
+    ruled = asked("change", str(bench.path))["rules"]
+    assert ruled[0] == "9 motifs of 4 dangles, but for motif 2 of 5 dangles."
+
+
+@pytest.mark.parametrize(
+    "change", [("turns", "AB", "2,4,5,4,3", "1,1,1,1,1"), ("mirror-outlines",), ("grow", "3")]
+)
+def test_rules_tell_which_motifs_they_do_not_hold_for(
+    bench: Bench, asked: Asked, change: tuple[str, ...]
+) -> None:
+    bench(*change)
+    assert not [w for w in asked("change", str(bench.path))["rules"] if "does not hold" in w]
+    was = bench.path
+    lengths = bench("insert", "2").lengths
+    # Those that hang otherwise than eight motifs by the same rules.
+    ruled = from_json(was.read_text("utf-8")).pattern
+    by_rule = look(weave(with_motifs(ruled, 8))).lengths
+    own = [
+        str(n) for n, both in enumerate(zip(lengths, by_rule, strict=True), 1) if len({*both}) > 1
+    ]
+    assert own
+    words = [w for w in asked("change", str(bench.path))["rules"] if "does not hold" in w]
+    many = len(own) > 1
+    those, its = f"motif{'s' * many} {', '.join(own)}", "their" if many else "its"
+    assert words == [f"That does not hold for {those}, by an outline of {its} own."]
+
+
+def test_a_gap_that_an_insertion_broke_is_told(bench: Bench, asked: Asked) -> None:
+    bench("order", "free", "--gap", "2")
+    assert "within 2 motifs: " in " ".join(asked("change", str(bench.path))["rules"])
+    bench("insert", "2")
+    ruled = " ".join(asked("change", str(bench.path))["rules"])
+    assert "within 2 motifs, which does not hold any more: " in ruled
+
+
+def test_an_accent_under_the_tips_own_colour_is_told(bench: Bench) -> None:
+    words = (
+        "The turning beads have a colour of their own, which lies over the accent: give them that "
+        "of their dangles to see it."
+    )
+    bench("tips", "--colour", "dew")
+    assert bench("inside", "tips").tips == [{(DEW, ROUND)}] * 7
+    assert bench.told["gave_up"] == [words]
+    bench("inside", "tips", "--motif", "2")
+    assert bench.told["gave_up"] == [words]
+    bench("inside", "bands")
+    assert bench.told["gave_up"] == []
+    bench("tips", "--plain")
+    assert bench("inside", "tips").tips[0] == {(MOSS, ROUND)}
+    assert bench.told["gave_up"] == []
 
 
 def test_a_piece_is_told_by_its_rules_and_what_was_done_by_hand(

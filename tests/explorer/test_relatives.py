@@ -131,4 +131,7 @@ def test_relatives_keep_tips_small_beads_and_what_was_done_by_hand() -> None:
         middles = [motif[len(motif) // 2] for motif in design.motifs if len(motif) % 2]
         hands = [design.beads[c.beads[0]].hex for c in middles if len(c.beads) > 1]
         assert hands.count("#88aacc") == bool(hands)
+        assert proposal.reason.endswith(", keeps 1 place done by hand") or (
+            "touch by hand sleeps" in proposal.reason
+        )
     assert others < len(near.proposals)
