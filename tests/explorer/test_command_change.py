@@ -618,6 +618,19 @@ def test_a_settled_motif_that_has_to_stand_beside_its_like_is_told(bench: Bench)
 # A piece told, and what is refused.
 
 
+def test_each_colour_of_a_base_of_two_is_changed(bench: Bench, refused: Refused) -> None:
+    bench("base", "Brick,Soot 101010", "--by-motif")
+    assert [row[0] for row in bench("base", "dew", "--number", "2").bases[:2]] == [BRICK, DEW]
+    assert [row[0] for row in bench("base", "moss", "--number", "1").bases[:3]] == [MOSS, DEW, MOSS]
+    for change, field in (
+        (["dew", "--number", "3"], "number"),
+        (["dew,sea", "--number", "1"], "colours"),
+        (["dew", "--number", "1", "--by-motif"], "by-motif"),
+    ):
+        error = refused("change", str(bench.path), "base", *change, "--out", "never.json")
+        assert error["field"] == field
+
+
 def test_a_locked_motif_of_another_width_is_told_with_the_strip(bench: Bench, asked: Asked) -> None:
     bench("lock", "2")
     bench("strip", "--dangles", "4")
