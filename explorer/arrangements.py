@@ -119,7 +119,11 @@ def lay_out(brief: OrderBrief, colours: int) -> Layout:
         spacing=2,
         ring=round_again or ring,
     )
-    places = settle(places, tuple((shows[p], colour) for p, colour in brief.fixed))
+    settled, barred = (
+        tuple((shows[p], colour) for p, colour in pairs if p < brief.motifs)
+        for pairs in (brief.fixed, brief.barred)
+    )
+    places = settle(places, settled, barred)
     if places.apart == within(places.count, brief.gap, ring=places.ring):
         places = replace(places, spacing=max(2, brief.gap + 1))
     return _scaled(Layout(places=places, shows=shows, judged=judged, meant=meant))

@@ -51,15 +51,19 @@ from explorer.pattern import (
     Way,
     all_kept,
     colour_rule,
+    in_way,
+    once,
     outline_of,
     places_of_width,
+    waiting,
     with_by_hand,
     with_each_by_hand,
+    without_unused,
 )
 from explorer.profile import check_profile
 from explorer.profile_alternation import PATTERNS, counterpart
 from explorer.sequence_types import MOST_COLOURS as MOST_ORDERED
-from explorer.sequence_types import MOST_MOTIFS, Arrangement, NoOrder, OrderBrief
+from explorer.sequence_types import MOST_MOTIFS, QUICK_STEPS, Arrangement, NoOrder, OrderBrief
 from explorer.wearers import place_of, usual_ease_mm, usual_wear
 from explorer.weave import Loom, places_reached, weave
 from palettes.beads import BeadKind
@@ -67,6 +71,11 @@ from palettes.swatches import Swatch
 
 if TYPE_CHECKING:
     from explorer.order_choice import Found
+
+
+# Settled motifs that are tried one by one where no order keeps its distance from all of them.
+# Chosen by us, because each is a search of its own.
+_MOST_BARRED = 24
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,6 +112,7 @@ class TooShort:
 def _changed(
     before: Pattern, after: Pattern, gave_up: Iterable[str] = (), asks: Iterable[str] = ()
 ) -> Changed:
+    after = without_unused(after)
     try:
         weave(after)
     except ValueError as error:
@@ -671,16 +681,25 @@ def spread_colours(pattern: Pattern, colouring: Colouring, *, motif: int | None 
     """Spread the colours inside motifs in another way, or inside one."""
     if motif is None:
         after = replace(pattern, inside=InsideRule(colouring=colouring))
-        return _changed(pattern, _accompanied(after, anew=True))
+        return _changed(pattern, _accompanied(after, anew=True), _hidden(colouring, pattern.tip))
     by_hand = _by_rules(pattern, motif)
     own = None if colouring is pattern.inside.colouring else colouring
+    tip = by_hand.tip or pattern.tip
     after = with_by_hand(pattern, motif, replace(by_hand, colouring=own))
     key = after.own_key(motif)
     if pattern.inside.companion(key) == key:
         # It went alone, where now something is asked for beside it.
         beside = tuple(pair for pair in pattern.inside.beside if pair[0] != key)
         after = replace(after, inside=replace(after.inside, beside=beside))
-    return _changed(pattern, _accompanied(after))
+    return _changed(pattern, _accompanied(after), _hidden(colouring, tip))
+
+
+def _hidden(colouring: Colouring, tip: TipRule) -> list[str]:
+    """That an accent at the tips lies under the turning beads' own colour, where it does."""
+    if colouring is not Colouring.TIPS or tip.paint is None:
+        return []
+    lies = "The turning beads have a colour of their own, which lies over the accent"
+    return [f"{lies}: give them that of their dangles to see it."]
 
 
 def tips(
@@ -841,7 +860,7 @@ def arrange(
     for field, asked in (("length", length), ("gap", gap)):
         if not 0 <= asked <= MOST_MOTIFS:
             raise BriefError(field, asked, f"0 to {MOST_MOTIFS} motifs", "Choose one of these.")
-    settled = {} if everywhere else _settled(pattern)
+    settled = _settled(after)
     shown = (*keys, *dict.fromkeys(key for key in settled.values() if key not in keys))
     hexes = [after.colour(key).hex for key in shown]
     apart = differences(srgb1_to_lab(hexes_to_srgb1(hexes)))
@@ -851,13 +870,69 @@ def arrange(
         found = choose_order(apart, _beside(brief, len(keys), shown, settled))
     if found is None or isinstance(found, NoOrder):
         plain = differences(srgb1_to_lab(hexes_to_srgb1(hexes[: len(keys)])))
-        found = choose_order(plain, brief)
+        barred = _barred(after, brief, keys, settled)
+        found = choose_order(plain, replace(brief, barred=sum(barred, ())))
+        if isinstance(found, NoOrder) and barred:
+            # As many of them as can be, one by one.
+            taken: tuple[tuple[int, int], ...] = ()
+            for more in barred[:_MOST_BARRED]:
+                tried = replace(brief, barred=(*taken, *more), steps=QUICK_STEPS)
+                taken += () if isinstance(choose_order(plain, tried), NoOrder) else more
+            found = choose_order(plain, replace(brief, barred=taken))
     if isinstance(found, NoOrder):
         raise refused(found)
     # Under a colour given by hand lies one of those that are laid out.
     order = tuple(keys[place % len(keys)] for place in found.order.order)
-    rule = replace(colour_rule(order, arrangement, gap), among=keys)
-    return _changed(pattern, *_ordered(after, rule))
+    ways = (order, order[::-1]) if arrangement is Arrangement.RUN else (order,)
+    rules = [replace(colour_rule(way, arrangement, gap), among=keys) for way in ways]
+    return _changed(pattern, *_ordered(after, _apart(after, rules)))
+
+
+def _barred(
+    pattern: Pattern, brief: OrderBrief, keys: Sequence[Key], settled: Mapping[int, Key]
+) -> list[tuple[tuple[int, int], ...]]:
+    """For each settled motif, which colours its neighbours may not have, by their places."""
+    from explorer.arrangements import shown_places
+
+    shows = shown_places(brief, len(keys))
+    hexes = {colour.key: colour.hex for colour in pattern.colours}
+    rows = []
+    for slot, own in settled.items():
+        beside = [n for n in (slot - 1, slot + 1) if 0 <= n < brief.motifs and n not in settled]
+        alike = [place for place, key in enumerate(keys) if hexes[key] == hexes[own]]
+        # What is alike on purpose may be: motifs of one block.
+        rows.append(tuple((n, c) for n in beside if shows[n] != shows[slot] for c in alike))
+    return [row for row in rows if row] if len(keys) > 1 else []
+
+
+def _beside_its_like(pattern: Pattern) -> list[int]:
+    """Settled motifs beside one of their colour that the order sets there, not as it means to."""
+    order, motifs = pattern.order, pattern.run.motifs
+    if len(set(order.keys)) == 1:
+        return []
+    alike = order.arrangement not in {Arrangement.FREE, Arrangement.UNIT}
+    settled = _settled(pattern)
+    hexes = {colour.key: colour.hex for colour in pattern.colours}
+
+    def like(slot: int, beside: int) -> bool:
+        key = order.key(beside, motifs)
+        meant = alike and order.key(slot, motifs) == key
+        return beside not in settled and hexes[key] == hexes[settled[slot]] and not meant
+
+    return [
+        slot
+        for slot in settled
+        if any(like(slot, n) for n in (slot - 1, slot + 1) if 0 <= n < motifs)
+    ]
+
+
+def _apart(pattern: Pattern, rules: Sequence[ColourRule]) -> ColourRule:
+    """The rule that sets the fewest settled motifs beside their like, the first of several."""
+
+    def beside(rule: ColourRule) -> int:
+        return len(_beside_its_like(replace(in_way(pattern, rule.way), order=rule)))
+
+    return min(rules, key=beside)
 
 
 def _settled(pattern: Pattern) -> dict[int, Key]:
@@ -865,8 +940,8 @@ def _settled(pattern: Pattern) -> dict[int, Key]:
     found: dict[int, Key] = {}
     for slot in range(pattern.run.motifs):
         by_hand = pattern.by_hand(slot)
-        if by_hand.locked:
-            paints = [bead.paint for column in by_hand.locked for bead in column.beads]
+        if by_hand.as_it_is:
+            paints = [bead.paint for column in by_hand.as_it_is for bead in column.beads]
             keys = [paint for paint in paints if isinstance(paint, int)]
             if keys:
                 found[slot] = max(dict.fromkeys(keys), key=keys.count)
@@ -920,9 +995,7 @@ def _laid_out_with(
 
 def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
     """The pattern in an order; motifs that were coloured by hand keep their colour."""
-    after, told = pattern, list[str]()
-    if rule.way is not pattern.order.way and pattern.kept:
-        after, told = in_own_right(pattern)
+    after, told = in_way(pattern, rule.way), list[str]()
     each = [after.by_hand(slot) for slot in range(after.run.motifs)]
     locked = [slot + 1 for slot, one in enumerate(each) if one.locked]
     own = [slot + 1 for slot, one in enumerate(each) if (one.colour or one.held) and not one.locked]
@@ -930,37 +1003,17 @@ def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
         told.append(f"{_motifs(own)} {_keeps(own)} the colour given by hand.")
     if locked:
         told.append(_locked_words(locked))
-    return _accompanied(replace(after, order=rule)), told
+    after = _accompanied(replace(after, order=rule))
+    for slot in _beside_its_like(after):
+        why = "is locked" if slot + 1 in locked else "keeps the colour given by hand"
+        told.append(f"Motif {slot + 1} {why} and stands beside its like.")
+    return after, told
 
 
 def _locked_words(locked: Sequence[int]) -> str:
     many = len(locked) > 1
     stays = "are locked and stay as they are" if many else "is locked and stays as it is"
     return f"{_motifs(locked)} {stays}."
-
-
-def in_own_right(pattern: Pattern) -> tuple[Pattern, list[str]]:
-    """The pattern with the motifs of the strip kept one by one, and no others."""
-    after = all_kept(pattern)
-    motifs = after.run.motifs
-    if after.kept == motifs:
-        return after, []
-    held = dict(after.motifs)
-    rows = [(slot, held.get(after.kept_at(slot), NOTHING)) for slot in range(motifs)]
-    gaps = [gap for gap in after.gaps if isinstance(gap.at, Part)]
-    at = {gap.at: gap for gap in after.gaps}
-    here = [(slot, at.get(after.kept_at(slot))) for slot in range(motifs)]
-    gaps += [replace(gap, at=slot) for slot, gap in here if gap is not None]
-    fewer = replace(
-        after,
-        kept=motifs,
-        motifs=tuple(row for row in rows if row[1] != NOTHING),
-        gaps=tuple(gaps),
-    )
-    lost = len(after.motifs) - len(fewer.motifs)
-    lost += len(after.gaps) - len(fewer.gaps)
-    told = "What was done by hand to motifs that this size does not show is given up."
-    return fewer, [told] if lost > 0 else []
 
 
 def in_order(
@@ -1001,8 +1054,11 @@ def two_in_turn(
             "colours", len(keys), "two colours", "Name two colours, or give motifs a second one."
         )
     two = _furthest(after, keys) if len(keys) > 2 else keys
-    order = ColourRule(keys=two, arrangement=Arrangement.UNIT, among=keys)
-    return _changed(pattern, *_ordered(after, order))
+    rules = [
+        ColourRule(keys=turn, arrangement=Arrangement.UNIT, among=keys)
+        for turn in (two, (two[1], two[0]))
+    ]
+    return _changed(pattern, *_ordered(after, _apart(after, rules)))
 
 
 def _furthest(pattern: Pattern, keys: tuple[Key, ...]) -> tuple[Key, Key]:
@@ -1170,16 +1226,17 @@ def _free(pattern: Pattern) -> tuple[Pattern, list[str]]:
     """The pattern with every motif's colour in its own right, so that motifs can change places."""
     order, motifs = pattern.order, pattern.run.motifs
     told: list[str] = []
-    if order.way is not Way.CYCLE:
-        pattern, told = in_own_right(pattern)
     pattern = all_kept(pattern)
     if order.arrangement is not Arrangement.FREE:
         told.append(f"The colours are no longer {_LAID_OUT[order.arrangement]}.")
-    beyond = max(motifs, pattern.kept, len(order.keys) if order.way is Way.CYCLE else 0)
-    keys = order.keys
-    if order.way is not Way.CYCLE or len(keys) < beyond:
-        count = motifs if order.way is not Way.CYCLE else beyond
+    if order.way is Way.CYCLE:
+        count = max(motifs, pattern.kept, len(order.keys))
         keys = tuple(order.key(slot, count) for slot in range(count))
+    else:
+        waits = waiting(map(pattern.kept_at, range(motifs)), pattern.kept)
+        keys = tuple(order.key(slot, motifs) for slot in range(motifs))
+        keys += tuple(order.key(place, pattern.kept) for place in waits)
+        pattern = in_way(pattern, Way.CYCLE)
     return replace(pattern, order=ColourRule(keys=keys, gap=order.gap, among=order.among)), told
 
 
@@ -1407,6 +1464,8 @@ def resize(
 ) -> Changed | TooShort:
     """Make the piece for another measurement: as many motifs as fit, by the same rules.
 
+    What was done by hand stays at its motif; motifs that come go by the rules alone.
+
     Args:
         pattern: the pattern.
         wearer: the measurement.
@@ -1419,7 +1478,7 @@ def resize(
     fill = pattern.run.fill if fill is None else fill
     margins = (0, 0) if fill or pattern.run.fill else pattern.run.margins
     after = replace(
-        pattern,
+        once(pattern),
         worn=replace(pattern.worn, wearer=wearer),
         ends=pattern.ends if closure is None else replace(pattern.ends, closure=closure),
         run=replace(pattern.run, fill=fill, margins=margins),
@@ -1524,13 +1583,15 @@ def refit(
     """
     if not 1 <= motifs <= MOST_MOTIFS:
         raise BriefError("motifs", motifs, f"1 to {MOST_MOTIFS}", "Choose another size.")
-    told = []
+    before, pattern, told = pattern, once(pattern), list[str]()
     widths = [
         (place, replace(one, width=None)) for place, one in pattern.motifs if one.locked is None
     ]
     locked = [(place, one) for place, one in pattern.motifs if one.locked is not None]
-    if any(one.width and one.width != repeat.dangles for _, one in pattern.motifs):
-        told.append(f"Every motif is {repeat.dangles} dangles wide now.")
+    other = {pattern.width_of(one) for _, one in locked} - {repeat.dangles}
+    if other or any(one.width and one.width != repeat.dangles for _, one in pattern.motifs):
+        those = "Every motif that is not locked" if other else "Every motif"
+        told.append(f"{those} is {repeat.dangles} dangles wide now.")
     if pattern.gaps:
         told.append("Dividers and ends done by hand follow the rule now.")
     margin = repeat.margins // 2
@@ -1560,4 +1621,4 @@ def refit(
         bare = replace(after, run=replace(after.run, margins=(0, 0))) if fill else after
         fitting = most_motifs(bare, wearer.target_mm(closure))
         after = _refilled(with_motifs(after, max(1, fitting)))
-    return _changed(pattern, after, told)
+    return _changed(before, after, told)

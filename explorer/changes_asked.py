@@ -396,7 +396,17 @@ def _colour(given: Given) -> Changed:
 
 
 def _base(given: Given) -> Changed:
-    return paint_base(given.pattern, given.colours(), by_motif=given.said("by-motif"))
+    given.alone("number", "by-motif")
+    pattern, swatches, by_motif = given.pattern, given.colours(), given.said("by-motif")
+    if given.text("number") is not None:
+        keys = pattern.base.keys
+        place = given.number("number", 1, len(keys)) - 1
+        if len(swatches) != 1:
+            wanted = "one colour beside number"
+            raise BriefError("colours", len(swatches), wanted, "Name one, or leave out number.")
+        held = [swatch_of(pattern, key) for key in keys]
+        swatches, by_motif = (*held[:place], *swatches, *held[place + 1 :]), pattern.base.by_motif
+    return paint_base(pattern, swatches, by_motif=by_motif)
 
 
 def _length(given: Given) -> Changed:
@@ -647,6 +657,7 @@ CHANGES: tuple[Asked, ...] = (
         arguments=(
             replace(_COLOURS, named=False, needed=True),
             Argument(name="by-motif", help="in turn from motif to motif, not bead to bead"),
+            Argument(name="number", sign="N", help="only this one of its colours in turn"),
         ),
         make=_base,
     ),

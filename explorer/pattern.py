@@ -10,7 +10,7 @@ whose place is gone sleeps until the place is back.
 """
 
 from bisect import bisect_left
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
@@ -551,8 +551,9 @@ class Pattern:
         divider: the small beads under each base bead of a divider, from the base down.
         ends: closure and link beads.
         worn: the measurement.
-        kept: how many motifs what was done by hand counts in; beyond them it comes again as the
-            colours do.
+        kept: how many motifs what was done by hand counts in.
+        repeats: whether it comes again in the motifs beyond them, as the colours do; what was done
+            to one motif is that motif's alone once any is changed, or the size.
         motifs: what was done to them by hand, by their place among those kept.
         gaps: what was done to dividers and margins.
         listed: beads, each as a key and the name of a kind, that come first in every list.
@@ -571,6 +572,7 @@ class Pattern:
     ends: Ends = Ends()
     worn: Worn = Worn()
     kept: int = 0
+    repeats: bool = True
     motifs: tuple[tuple[int, ByHand], ...] = ()
     gaps: tuple[Gap, ...] = ()
     listed: tuple[tuple[Key, str], ...] = field(default=())
@@ -597,11 +599,15 @@ class Pattern:
             raise ValueError("dividers by hand stand before motifs that are kept, one before each")
 
     def _keys(self) -> Iterator[Key]:
+        yield from self.named()
+        for pair in self.inside.beside:
+            yield from pair
+
+    def named(self) -> Iterator[Key]:
+        """The colours that something has, or waits to have; not what only goes with another."""
         yield from self.base.keys
         yield from self.order.keys
         yield from self.order.among
-        for pair in self.inside.beside:
-            yield from pair
         paints: list[Paint | None] = [self.tip.paint]
         hung = [*self.divider, *self.ends.start, *self.ends.end]
         held = [one for gap in self.gaps for one in gap.held]
@@ -624,8 +630,20 @@ class Pattern:
         return {colour.key: colour for colour in self.colours}[key]
 
     def kept_at(self, slot: int) -> int:
-        """The kept motif that a motif of the strip shows; itself where nothing is kept."""
-        return shown(self.order.way, slot, self.run.motifs, self.kept) if self.kept else slot
+        """The kept motif that a motif of the strip shows; itself where nothing is kept.
+
+        One that shows none, because nothing of it is kept, gives -1.
+        """
+        return self._kept_in(slot, self.run.motifs)
+
+    def _kept_in(self, slot: int, motifs: int) -> int:
+        if not self.kept:
+            return slot
+        place = shown(self.order.way, slot, motifs, self.kept)
+        if self.repeats or motifs <= self.kept:
+            return place
+        # It stands where a strip of the kept motifs alone would find it again.
+        return place if shown(self.order.way, place, self.kept, motifs) == slot else -1
 
     def by_hand(self, slot: int) -> ByHand:
         """What was done by hand to a motif of the strip."""
@@ -664,10 +682,10 @@ class Pattern:
 
     def base_beads_with(self, motifs: int) -> int:
         """Base beads of the strip with so many motifs."""
-        run, kept = self.run, self.kept or motifs
+        run = self.run
         widths = {place: self.width_of(by_hand) for place, by_hand in self.motifs}
         gaps = {at: len(gap.held) for at, gap in self.gaps_shown.items()}
-        places = [shown(self.order.way, slot, motifs, kept) for slot in range(motifs)]
+        places = [self._kept_in(slot, motifs) for slot in range(motifs)]
         last = run.divider if run.last_divider is None else run.last_divider
         return (
             sum(widths.get(place, run.width) for place in places)
@@ -694,9 +712,10 @@ def with_each_by_hand(pattern: Pattern, by_hand: Mapping[int, ByHand]) -> Patter
 def all_kept(pattern: Pattern) -> Pattern:
     """The pattern with every motif of the strip kept in its own right.
 
-    A strip with more motifs than are kept shows some of them twice: a change of one of the two is
-    no change of the other.
+    A strip with more motifs than are kept may show some of them twice: a change of one of the two
+    is no change of the other, nor of any in a longer strip.
     """
+    pattern = replace(pattern, repeats=False)
     if pattern.kept >= pattern.run.motifs:
         return pattern
     held, slots = dict(pattern.motifs), range(pattern.run.motifs)
@@ -706,6 +725,52 @@ def all_kept(pattern: Pattern) -> Pattern:
     shown_before = [(slot, before.get(pattern.kept_at(slot))) for slot in slots]
     gaps += [replace(gap, at=slot) for slot, gap in shown_before if gap is not None]
     return replace(pattern, kept=len(slots), motifs=_tidy(now), gaps=tuple(gaps))
+
+
+def without_unused(pattern: Pattern) -> Pattern:
+    """The pattern without colours that nothing has any more, in no size, nor goes with."""
+    named = set(pattern.named())
+    beside = tuple(pair for pair in pattern.inside.beside if pair[0] in named)
+    named.update(other for _, other in beside)
+    return replace(
+        pattern,
+        colours=tuple(colour for colour in pattern.colours if colour.key in named),
+        inside=replace(pattern.inside, beside=beside),
+        listed=tuple(one for one in pattern.listed if one[0] in named),
+    )
+
+
+def once(pattern: Pattern) -> Pattern:
+    """The pattern for another size: what was done to one motif by hand is not done to another."""
+    by_hand = pattern.motifs or pattern.gaps
+    return all_kept(pattern) if pattern.repeats and by_hand else pattern
+
+
+def in_way(pattern: Pattern, way: Way) -> Pattern:
+    """The pattern with an order that goes on in another way, each motif as it is.
+
+    What waits for a longer strip waits on, in the places that such a strip adds in that way.
+    """
+    if pattern.kept and way is not pattern.order.way:
+        pattern = all_kept(pattern)
+        old, new = (
+            [
+                shown(one, slot, pattern.run.motifs, pattern.kept)
+                for slot in range(pattern.run.motifs)
+            ]
+            for one in (pattern.order.way, way)
+        )
+        old, new = ([*row, *waiting(row, pattern.kept)] for row in (old, new))
+        to = dict(zip(old, new, strict=True))
+        gaps = (g if isinstance(g.at, Part) else replace(g, at=to[g.at]) for g in pattern.gaps)
+        motifs = _tidy({to[place]: one for place, one in pattern.motifs})
+        pattern = replace(pattern, motifs=motifs, gaps=tuple(gaps))
+    return replace(pattern, order=replace(pattern.order, way=way))
+
+
+def waiting(seen: Iterable[int], kept: int) -> list[int]:
+    """The kept motifs that a strip does not show, from those that it shows."""
+    return sorted(set(range(kept)) - set(seen))
 
 
 def _tidy(held: dict[int, ByHand]) -> tuple[tuple[int, ByHand], ...]:

@@ -6,6 +6,7 @@ takes away tell what it did.
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import groupby
 
 from explorer.colouring import Colouring
@@ -34,6 +35,8 @@ from explorer.weave import Loom
 
 # So many touches of one motif are told one by one. Chosen by us, because nobody reads more.
 _MOST_TOLD = 12
+# And so many motifs in one sentence. Chosen by us, because it stays one line.
+_FEW = 6
 _ARRANGED = {
     Arrangement.FREE: "in free order",
     Arrangement.UNIT: "as a unit that repeats",
@@ -83,6 +86,16 @@ def sleeping(pattern: Pattern) -> tuple[str, ...]:
 
 def _many(count: int, thing: str) -> str:
     return f"{count} {thing}{'' if count == 1 else 's'}"
+
+
+def numbered(slots: Sequence[int]) -> str:
+    """Motifs by their numbers, from 1; of many the first."""
+    told = ", ".join(str(slot + 1) for slot in slots[:_FEW])
+    return f"motif{'s' * (len(slots) > 1)} {told}{' and others' * (len(slots) > _FEW)}"
+
+
+def _its(slots: Sequence[int]) -> str:
+    return "their" if len(slots) > 1 else "its"
 
 
 def _listed(parts: Sequence[str]) -> str:
@@ -137,7 +150,7 @@ class _Words:
 
     def strip(self) -> Iterator[str]:
         run, base = self._pattern.run, self._pattern.base
-        yield f"{_many(run.motifs, 'motif')} of {_many(run.width, 'dangle')}."
+        yield f"{_many(run.motifs, 'motif')} of {_many(run.width, 'dangle')}{self._other_widths()}."
         last = run.divider if run.last_divider is None else run.last_divider
         between = f"{_many(run.divider, 'base bead')} between motifs and at both ends"
         yield (
@@ -160,6 +173,14 @@ class _Words:
         )
         yield f"Dangles are of {self._pattern.hanging.name}."
 
+    def _other_widths(self) -> str:
+        pattern, slots = self._pattern, range(self._pattern.run.motifs)
+        told = []
+        for width in sorted({*map(pattern.width, slots)} - {pattern.run.width}):
+            those = numbered([slot for slot in slots if pattern.width(slot) == width])
+            told.append(f"{those} of {_many(width, 'dangle')}")
+        return f", but for {', '.join(told)}" if told else ""
+
     def outlines(self) -> Iterator[str]:
         rule = self._pattern.outlines
         if len(rule.outlines) == 1:
@@ -176,10 +197,24 @@ class _Words:
         if rule.growth:
             way = "longer" if rule.growth > 0 else "shorter"
             yield f"Dangles of the middle motif are {_many(abs(rule.growth), 'bead')} {way}."
+        loom = Loom(self._pattern)
+        own = [slot for slot in range(self._pattern.run.motifs) if self._own_outline(loom, slot)]
+        if own:
+            yield f"That does not hold for {numbered(own)}, by an outline of {_its(own)} own."
+
+    def _own_outline(self, loom: Loom, slot: int) -> bool:
+        """Whether a motif as a whole hangs otherwise than its outlines' rule says."""
+        done = self._pattern.by_hand(slot)
+        if not (done.outline or done.as_it_is):
+            return False
+        whole = replace(done, edits=())
+        ruled = loom.lengths(slot, ByHand(width=self._pattern.width(slot)))
+        return [*map(len, loom.dangles(slot, whole))] != ruled
 
     def colours(self) -> Iterator[str]:
         order, inside = self._pattern.order, self._pattern.inside
         gap = f", no colour again within {_many(order.gap, 'motif')}" if order.gap else ""
+        gap += ", which does not hold any more" if gap and not self._gap_holds() else ""
         yield (
             f"The motifs' colours stand {_ARRANGED[order.arrangement]}{gap}: "
             f"{self._keys(order.keys)}."
@@ -192,6 +227,11 @@ class _Words:
             f"{self._colour(other)} with {self._colour(one)}" for one, other in inside.beside
         )
         yield f"Inside motifs: {inside.colouring}{f'; {pairs}' if pairs else ''}."
+
+    def _gap_holds(self) -> bool:
+        pattern = self._pattern
+        own = [pattern.own_key(slot) for slot in range(pattern.run.motifs)]
+        return all(key not in own[at + 1 :][: pattern.order.gap] for at, key in enumerate(own))
 
     def _tip(self, tip: TipRule) -> str:
         kind = "" if tip.kind is None else tip.kind.name

@@ -29,7 +29,15 @@ from explorer.proposal_figures import figures_of
 from explorer.quality import quality
 from explorer.reasons import reasons
 from explorer.recipe import Recipe, pattern_of
-from explorer.relatives import Like, base_beads_of, reckoned, related, relatives, settled_by_hand
+from explorer.relatives import (
+    Like,
+    base_beads_of,
+    hand_words,
+    reckoned,
+    related,
+    relatives,
+    settled_by_hand,
+)
 from explorer.subsets import subsets, thinned
 from explorer.variety import Looks, looks, spread_pick
 from explorer.weave import weave
@@ -245,6 +253,9 @@ def _proposals(
     figures = figures_of(picked, designs, brief.colours)
     unbeaten = front(np.column_stack([[f.weakest or 0.0 for f in figures], harmonies]))
     lines = reasons(picked, harmonies, figures)
+    if like is not None:
+        hands = [hand_words(like, pattern) for pattern in patterns]
+        lines = tuple(", ".join(filter(None, both)) for both in zip(lines, hands, strict=True))
     return tuple(
         Proposal(
             recipe=c.recipe,

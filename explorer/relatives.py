@@ -16,7 +16,7 @@ from explorer.candidates import (
     reach,
     settled,
 )
-from explorer.changes import in_own_right, swatch_of, with_colours
+from explorer.changes import swatch_of, with_colours
 from explorer.colouring import Colouring
 from explorer.enough import none_overdrawn
 from explorer.errors import BriefError
@@ -30,11 +30,13 @@ from explorer.pattern import (
     Outline,
     OutlineRule,
     Paint,
+    Part,
     Pattern,
     Relative,
     Run,
     TipRule,
     all_kept,
+    in_way,
     outline_of,
 )
 from explorer.profile import Shape, profile
@@ -42,7 +44,7 @@ from explorer.profile_alternation import PATTERNS
 from explorer.recipe import Recipe, pattern_of
 from explorer.rules import Rules
 from explorer.subsets import Subset
-from explorer.weave import weave
+from explorer.weave import Loom, weave
 from palettes.beads import Bead, BeadKind
 
 # What may change, each by itself or with one other.
@@ -187,9 +189,7 @@ def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
     own_way = order_on(like, motifs) == [recipe.palette[place] for place in recipe.order]
     if recipe.arrangement is not old.arrangement or not own_way:
         order = replace(made.order, keys=tuple(key[one] for one in made.order.keys))
-        if order.way is not after.order.way:
-            after, _ = in_own_right(after)
-        after = replace(after, order=order)
+        after = replace(in_way(after, order.way), order=order)
     after = replace(after, inside=_inside(like, recipe, made.inside, key))
     rules, before = recipe.rules, old.rules
 
@@ -281,6 +281,33 @@ def _outlines(like: Like, recipe: Recipe) -> OutlineRule:
     if [one.at(width) for one in rule.outlines] == [one.at(width) for one in made.outlines]:
         outlines = rule.outlines
     return replace(made, outlines=outlines)
+
+
+def hand_words(like: Like, pattern: Pattern) -> str:
+    """What a relative does with what was done by hand, in a few words; empty where nothing was."""
+
+    def touches(one: Pattern) -> int:
+        loom = Loom(one)
+        return sum(len(loom.asleep(slot)) for slot in range(one.run.motifs))
+
+    seen = {pattern.kept_at(slot) for slot in range(pattern.run.motifs)}
+    places = [place for place, _ in pattern.motifs]
+    places += [gap.at for gap in pattern.gaps if not isinstance(gap.at, Part)]
+    kept = len({*places} & seen) + any(isinstance(gap.at, Part) for gap in pattern.gaps)
+    waits = len({*places} - seen)
+    asleep = touches(pattern) - touches(like.pattern)
+    found = [f"keeps {_places(kept)} done by hand"] if kept else []
+    if waits:
+        wait = "waits" if waits == 1 else "wait"
+        found.append(f"{_places(waits)} done by hand {wait} for a longer strip")
+    if asleep > 0:
+        sleep = "touch by hand sleeps" if asleep == 1 else "touches by hand sleep"
+        found.append(f"{asleep} {sleep}")
+    return ", ".join(found)
+
+
+def _places(count: int) -> str:
+    return f"{count} place{'s' * (count > 1)}"
 
 
 def order_on(like: Like, motifs: int) -> list[int]:

@@ -8,7 +8,7 @@ from explorer.counts import Counts, counts
 from explorer.design import Design
 from explorer.fit import TOLERANCE_MM
 from explorer.links import best_links
-from explorer.pattern import Hung, Pattern, Relative
+from explorer.pattern import Hung, Pattern, Relative, once
 from explorer.swatch import Swatch
 from explorer.weave import weave
 
@@ -48,7 +48,7 @@ def ways_on(pattern: Pattern, wearer: Wearer, measured: Swatch) -> tuple[Way, ..
         measured: base beads woven so far, over their length.
     """
     pitched = replace(
-        pattern,
+        once(pattern),
         base=replace(pattern.base, pitch_mm=measured.pitch_mm, measured=True),
         ends=replace(pattern.ends, start=(), end=()),
     )

@@ -91,11 +91,15 @@ def everything(colours: int) -> int:
     return (1 << colours) - 1
 
 
-def settle(places: Places, fixed: tuple[tuple[int, int], ...]) -> Places:
-    """The same places with some colours settled; a place with two wishes is left without any."""
+def settle(
+    places: Places, fixed: tuple[tuple[int, int], ...], barred: tuple[tuple[int, int], ...] = ()
+) -> Places:
+    """The same places with colours settled or barred; a place with two wishes is left none."""
     domains = list(places.domains)
     for place, colour in fixed:
         domains[place] &= 1 << colour
+    for place, colour in barred:
+        domains[place] &= ~(1 << colour)
     return replace(places, domains=tuple(domains))
 
 
@@ -119,7 +123,9 @@ def free_places(brief: OrderBrief, least: tuple[int, ...], most: tuple[int, ...]
         spacing=2,
         ring=brief.ring and brief.motifs > 1,
     )
-    return settle(with_gap(places, brief.gap) if brief.gap else places, brief.fixed)
+    # A shorter strip that is tried has not all places.
+    barred = tuple(pair for pair in brief.barred if pair[0] < count)
+    return settle(with_gap(places, brief.gap) if brief.gap else places, brief.fixed, barred)
 
 
 def usable(most: tuple[int, ...]) -> int:

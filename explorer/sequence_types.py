@@ -39,6 +39,7 @@ class OrderBrief:
             every colour as often as the others, give or take one.
         gap: a colour is not used again within this many motifs; 0 asks nothing.
         fixed: pairs of place and colour that the maker has settled, places from 0.
+        barred: pairs of place and colour that may not meet.
         arrangement: how the strip is laid out.
         length: motifs in a repeating unit or in a block; 0 leaves it to the arrangement.
         ends: first and last colour of a run; None leaves it to the arrangement.
@@ -54,6 +55,7 @@ class OrderBrief:
     most: tuple[int, ...] = ()
     gap: int = 0
     fixed: tuple[tuple[int, int], ...] = ()
+    barred: tuple[tuple[int, int], ...] = ()
     arrangement: Arrangement = Arrangement.FREE
     length: int = 0
     ends: tuple[int, int] | None = None

@@ -203,14 +203,16 @@ def by_hand(old: Swatch, hex_: str, others: tuple[Swatch, ...] = ()) -> Swatch:
     return replace(old, name=name, hex=hex_)
 
 
-def with_base(work: Work, base: Swatch) -> Work:
-    """The base beads of the tray's colour in another; others of their rhythm stay."""
-    pattern = work.piece.pattern
+def with_base(work: Work, base: Swatch, old: Swatch | None = None) -> Work:
+    """The base beads of one colour, if none is named the tray's, in another; the others stay."""
+    pattern, own = work.piece.pattern, work.tray.base
+    old = old or own
     held = tuple(swatch_of(pattern, key) for key in pattern.base.keys)
-    now = tuple(base if one == work.tray.base else one for one in held)
+    now = tuple(base if one == old else one for one in held)
     now = (base,) if now == held else now
     pattern = paint_base(pattern, now, by_motif=pattern.base.by_motif).pattern
-    return replace(work, tray=replace(work.tray, base=base), piece=meant(work.piece, pattern))
+    tray = replace(work.tray, base=own if own in now else base)
+    return replace(work, tray=tray, piece=meant(work.piece, pattern))
 
 
 def usual_most(work: Work, to: Measured) -> int:

@@ -5,7 +5,7 @@ import numpy as np
 from explorer import changes
 from explorer.contrast_piece import motifs_as_seen
 from explorer.design import Design
-from explorer.pattern import Pattern
+from explorer.pattern import PaintEdit, Pattern
 from explorer.weave import weave
 from palettes.difference import Verdict
 from palettes.swatches import Swatch
@@ -48,6 +48,21 @@ def surprise(pattern: Pattern, swatches: tuple[Swatch, ...], rng: np.random.Gene
             turn = [*turn[1:], turn[0]]
         order.extend(turn)
     return changes.in_order(pattern, swatches, order[:count]).pattern
+
+
+def own_words(before: Pattern, after: Pattern) -> str:
+    """Which parts had colours given by hand that a step took away; empty for none."""
+
+    def painted(pattern: Pattern, motif: int) -> bool:
+        done = pattern.by_hand(motif)
+        touched = any(isinstance(edit, PaintEdit) for edit in done.edits)
+        return bool(done.colour or done.held or touched)
+
+    motifs = range(after.run.motifs)
+    gone = [motif for motif in motifs if painted(before, motif) and not painted(after, motif)]
+    if len(gone) == 1:
+        return f"Part {gone[0] + 1} had its own colour. Undo brings it back."
+    return f"{len(gone)} parts had their own colours. Undo brings them back." if gone else ""
 
 
 def alike(design: Design) -> tuple[int, int] | None:

@@ -21,7 +21,7 @@ from explorer.app.refit import motif_hexes
 from explorer.app.shaping import with_pattern
 from explorer.app.state import History, Tapped
 from explorer.app.together import alike, all_in, filled, mended, surprise, swapped
-from explorer.changes import lock
+from explorer.changes import lock, paint_dangle
 from explorer.contrast import judge_colours
 from explorer.counts import counts
 from explorer.design import Design
@@ -394,3 +394,28 @@ def test_what_a_press_changes_is_said_before() -> None:
     said = " ".join(one.proto.body for one in app.get("html"))
     assert "Undo brings the old colours back" in said
     assert "yellow is Sun Glint" in said
+
+
+@pytest.mark.parametrize("label", ["Surprise", "All one colour"])
+def test_colours_given_by_hand_that_a_press_takes_are_named_and_undo_brings_them(
+    label: str,
+) -> None:
+    app = AppTest.from_function(_page, default_timeout=90).run()
+    pattern = paint_dangle(PATTERN, 4, 1, SWATCHES[0]).pattern
+    for wanted, own in (
+        ("Part 5 had its own colour. Undo brings it back.", pattern),
+        (
+            "Part 2 is locked: it stays. 2 parts had their own colours. Undo brings them back.",
+            lock(painted(pattern, (7,), SWATCHES[1]).pattern, 1).pattern,
+        ),
+    ):
+        app.session_state[state.HISTORY] = History(now=with_pattern(WORK, own))
+        next(one for one in app.button if one.label == label).click().run()
+        assert not app.exception
+        assert app.session_state[state.TAPPED].words == wanted
+        assert app.session_state[state.HISTORY].past[-1].piece.pattern == own
+    app.session_state[state.HISTORY] = History(now=WORK)
+    del app.session_state[state.TAPPED]
+    next(one for one in app.button if one.label == label).click().run()
+    assert not app.exception
+    assert state.TAPPED not in app.session_state

@@ -146,8 +146,34 @@ def test_a_colour_is_changed_by_hand() -> None:
     app.color_picker(key="hand_swatch").set_value("#445566").run()
     assert not app.exception
     assert _history(app).now.tray.swatches[0].hex == "#445566"
-    app.color_picker(key="hand_base").set_value("#ffffff").run()
+    app.color_picker(key="hand_base_0").set_value("#ffffff").run()
     assert _history(app).now.tray.base.hex == "#ffffff"
+
+
+def test_each_colour_of_a_base_of_two_is_picked_and_changed() -> None:
+    def bases(app: AppTest) -> list[str]:
+        pattern = _history(app).now.piece.pattern
+        return [pattern.colour(key).hex for key in pattern.base.keys]
+
+    app = _run(_colours)
+    first = bases(app)
+    app.selectbox(key="rules_base").set_value("beads").run()
+    assert bases(app)[:1] == first
+    assert len(bases(app)) == 2
+    app.color_picker(key="hand_base_1").set_value("#445566").run()
+    assert bases(app) == [*first, "#445566"]
+    app.color_picker(key="hand_base_0").set_value("#ddeeff").run()
+    assert bases(app) == ["#ddeeff", "#445566"]
+    assert _history(app).now.tray.base.hex == "#ddeeff"
+    named = {s.name: s.hex for s in _history(app).now.tray.swatches}
+    for number in (0, 1):
+        name = list(named)[number + 2]
+        app.selectbox(key=f"rules_base_{number}").set_value(name).run()
+        assert not app.exception
+        assert bases(app)[number] == named[name]
+    held = bases(app)
+    app.selectbox(key="rules_base").set_value("motifs").run()
+    assert (bases(app), _history(app).now.piece.pattern.base.by_motif) == (held, True)
 
 
 def test_proposals_are_shown_and_one_is_put_on_the_table() -> None:

@@ -13,11 +13,13 @@ import pytest
 from explorer.__main__ import main
 from explorer.brief import Wearer
 from explorer.cautions import Wear
+from explorer.changes import with_motifs
 from explorer.changes_asked import CHANGES
 from explorer.design import Column, Design, build
 from explorer.pattern import TipRule, with_by_hand
 from explorer.pattern_words import by_hand, rules
 from explorer.piece import Piece, from_json, piece_of, to_json
+from explorer.weave import weave
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
 from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
@@ -577,7 +579,112 @@ def test_a_locked_motif_is_passed_by_and_refused_where_it_is_named(
     assert in_colour(bench("colour", "moss", "--motif", "1").motifs[0], MOSS)
 
 
+@pytest.mark.parametrize("slot", [0, 2, 3])
+@pytest.mark.parametrize("order", ["free", "mirror", "repeat", "fade", "blocks", "two"])
+def test_no_order_sets_a_settled_motif_beside_its_like(bench: Bench, order: str, slot: int) -> None:
+    row = "brick,moss" if order == "two" else "brick,sea,moss"
+    for motif, hex_ in (("lock", None), ("colour", SEA), ("colour", MOSS)):
+        bench("order", "given", "--colours", "brick,sea,moss,brick,sea,moss,brick")
+        if hex_ is None:
+            bench("lock", str(slot + 1))
+        else:
+            bench(motif, hex_, "--motif", str(slot + 1))
+        now = bench("order", order, "--colours", row).colours
+        beside = [now[n] for n in (slot - 1, slot + 1) if 0 <= n < 7]
+        # In a block, in a fade and in the middle of a mirror neighbours are alike on purpose.
+        run = [len([*same]) for _, same in itertools.groupby(now)]
+        told = [words for words in bench.told["gave_up"] if "beside its like" in words]
+        if order in {"fade", "blocks"}:
+            # A fade turns round at most: a colour in its middle may be too much.
+            assert (max(run) > 3) == bool(told) == ((order, slot, hex_) == ("fade", 3, None)), now
+        else:
+            assert now[slot] not in beside, now
+            assert told == []
+        if hex_ is None:
+            bench("unlock", str(slot + 1))
+
+
+def test_a_settled_motif_that_has_to_stand_beside_its_like_is_told(bench: Bench) -> None:
+    bench("order", "two", "--colours", "brick,sea")
+    bench("lock", "1")
+    bench("colour", "brick", "--motif", "4")
+    now = bench("order", "two").colours
+    like = [n for n in (0, 3) if BRICK in {now[m] for m in (n - 1, n + 1) if m >= 0}]
+    assert len(like) == 1
+    why = {0: "is locked", 3: "keeps the colour given by hand"}[like[0]]
+    assert f"Motif {like[0] + 1} {why} and stands beside its like." in bench.told["gave_up"]
+
+
 # A piece told, and what is refused.
+
+
+def test_each_colour_of_a_base_of_two_is_changed(bench: Bench, refused: Refused) -> None:
+    bench("base", "Brick,Soot 101010", "--by-motif")
+    assert [row[0] for row in bench("base", "dew", "--number", "2").bases[:2]] == [BRICK, DEW]
+    assert [row[0] for row in bench("base", "moss", "--number", "1").bases[:3]] == [MOSS, DEW, MOSS]
+    for change, field in (
+        (["dew", "--number", "3"], "number"),
+        (["dew,sea", "--number", "1"], "colours"),
+        (["dew", "--number", "1", "--by-motif"], "by-motif"),
+    ):
+        error = refused("change", str(bench.path), "base", *change, "--out", "never.json")
+        assert error["field"] == field
+
+
+def test_a_locked_motif_of_another_width_is_told_with_the_strip(bench: Bench, asked: Asked) -> None:
+    bench("lock", "2")
+    bench("strip", "--dangles", "4")
+    assert bench.told["gave_up"] == ["Every motif that is not locked is 4 dangles wide now."]
+    ruled = asked("change", str(bench.path))["rules"]
+    assert ruled[0] == "9 motifs of 4 dangles, but for motif 2 of 5 dangles."
+
+
+@pytest.mark.parametrize(
+    "change", [("turns", "AB", "2,4,5,4,3", "1,1,1,1,1"), ("mirror-outlines",), ("grow", "3")]
+)
+def test_rules_tell_which_motifs_they_do_not_hold_for(
+    bench: Bench, asked: Asked, change: tuple[str, ...]
+) -> None:
+    bench(*change)
+    assert not [w for w in asked("change", str(bench.path))["rules"] if "does not hold" in w]
+    was = bench.path
+    lengths = bench("insert", "2").lengths
+    # Those that hang otherwise than eight motifs by the same rules.
+    ruled = from_json(was.read_text("utf-8")).pattern
+    by_rule = look(weave(with_motifs(ruled, 8))).lengths
+    own = [
+        str(n) for n, both in enumerate(zip(lengths, by_rule, strict=True), 1) if len({*both}) > 1
+    ]
+    assert own
+    words = [w for w in asked("change", str(bench.path))["rules"] if "does not hold" in w]
+    many = len(own) > 1
+    those, its = f"motif{'s' * many} {', '.join(own)}", "their" if many else "its"
+    assert words == [f"That does not hold for {those}, by an outline of {its} own."]
+
+
+def test_a_gap_that_an_insertion_broke_is_told(bench: Bench, asked: Asked) -> None:
+    bench("order", "free", "--gap", "2")
+    assert "within 2 motifs: " in " ".join(asked("change", str(bench.path))["rules"])
+    bench("insert", "2")
+    ruled = " ".join(asked("change", str(bench.path))["rules"])
+    assert "within 2 motifs, which does not hold any more: " in ruled
+
+
+def test_an_accent_under_the_tips_own_colour_is_told(bench: Bench) -> None:
+    words = (
+        "The turning beads have a colour of their own, which lies over the accent: give them that "
+        "of their dangles to see it."
+    )
+    bench("tips", "--colour", "dew")
+    assert bench("inside", "tips").tips == [{(DEW, ROUND)}] * 7
+    assert bench.told["gave_up"] == [words]
+    bench("inside", "tips", "--motif", "2")
+    assert bench.told["gave_up"] == [words]
+    bench("inside", "bands")
+    assert bench.told["gave_up"] == []
+    bench("tips", "--plain")
+    assert bench("inside", "tips").tips[0] == {(MOSS, ROUND)}
+    assert bench.told["gave_up"] == []
 
 
 def test_a_piece_is_told_by_its_rules_and_what_was_done_by_hand(

@@ -6,28 +6,37 @@ from explorer.app import session, steps
 from explorer.app.gamut import hex_of, lch_of, most_chroma
 from explorer.app.labels import as_label
 from explorer.app.parts.notes import note
+from explorer.changes import swatch_of
+from palettes.swatches import Swatch
 
 # Chosen by us, because below this strength a hue is no more than chance; the last one is kept.
 _GREY = 2
 _HUE = "hand_last_hue"
+# Chosen by us, because so many pickers are a row; bases of more colours are rare.
+_MOST_BASES = 6
 
 
 def by_hand() -> None:
-    """The colour picked in the tray, and the base bead's."""
+    """The colour picked in the tray, and the base beads'."""
     work = session.work()
     place = session.brush(work.tray)
     swatch = work.tray.swatches[place]
     st.session_state["hand_swatch"] = swatch.hex
-    st.session_state["hand_base"] = work.tray.base.hex
+    pattern = work.piece.pattern
+    bases = dict.fromkeys(swatch_of(pattern, key) for key in pattern.base.keys)
     with st.container(horizontal=True, gap="large"):
         st.color_picker(
             f"Change {as_label(swatch.name)}", key="hand_swatch", on_change=_picked, args=(place,)
         )
-        st.color_picker(
-            f"Change the base bead, {as_label(work.tray.base.name)}",
-            key="hand_base",
-            on_change=_picked_base,
-        )
+        for number, base in enumerate(list(bases)[:_MOST_BASES]):
+            key = f"hand_base_{number}"
+            st.session_state[key] = base.hex
+            st.color_picker(
+                f"Change the base bead, {as_label(base.name)}",
+                key=key,
+                on_change=_picked_base,
+                args=(key, base),
+            )
     with st.expander(f"Change {as_label(swatch.name)} by lightness, strength and hue"):
         _sliders(place, swatch.hex)
 
@@ -36,10 +45,9 @@ def _picked(place: int) -> None:
     _change(place, str(st.session_state["hand_swatch"]).lower())
 
 
-def _picked_base() -> None:
-    now = session.work()
-    hex_ = str(st.session_state["hand_base"]).lower()
-    session.commit(steps.with_base(now, steps.by_hand(now.tray.base, hex_)))
+def _picked_base(key: str, base: Swatch) -> None:
+    hex_ = str(st.session_state[key]).lower()
+    session.commit(steps.with_base(session.work(), steps.by_hand(base, hex_), base))
 
 
 def _change(place: int, hex_: str) -> None:

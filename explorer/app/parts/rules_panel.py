@@ -33,6 +33,8 @@ _INSIDE: dict[Colouring, str] = {
     Colouring.FADE: "Light to dark",
     Colouring.HEART: "Edge and heart",
 }
+# Chosen by us, because bases of more colours are rare.
+_MOST_BASES = 6
 # As many as take turns, by definition.
 _FEW = 2
 _ONE, _BEADS, _MOTIFS = "one", "beads", "motifs"
@@ -113,14 +115,18 @@ def _base(pattern: Pattern) -> None:
     names = _by_name(tray, pattern)
     keys = [changes.swatch_of(pattern, key).name for key in pattern.base.keys]
     way = _ONE if len(keys) == 1 else _MOTIFS if pattern.base.by_motif else _BEADS
+    shown = keys[:_MOST_BASES]
 
     def changed() -> None:
         wanted = str(st.session_state["rules_base"])
-        second = st.session_state.get("rules_second") or next(
-            name for name in names if name != keys[0]
-        )
-        chosen = [names[keys[0]]] if wanted == _ONE else [names[keys[0]], names[str(second)]]
-        _do(lambda now: changes.paint_base(now, chosen, by_motif=wanted == _MOTIFS))
+        chosen = [str(st.session_state[f"rules_base_{place}"]) for place in range(len(shown))]
+        chosen += keys[len(shown) :]
+        if wanted == _ONE:
+            chosen = chosen[:1]
+        elif len(chosen) == 1:
+            chosen += [next(name for name in names if name != chosen[0])]
+        found = [names[name] for name in chosen]
+        _do(lambda now: changes.paint_base(now, found, by_motif=wanted == _MOTIFS))
 
     st.session_state["rules_base"] = way
     st.selectbox(
@@ -130,12 +136,13 @@ def _base(pattern: Pattern) -> None:
         key="rules_base",
         on_change=changed,
     )
-    if way != _ONE:
-        st.session_state["rules_second"] = keys[1]
+    for place, own in enumerate(shown):
+        key = f"rules_base_{place}"
+        st.session_state[key] = own
         st.selectbox(
-            f"{keys[0]} in turn with",
-            [name for name in names if name != keys[0]],
-            key="rules_second",
+            f"Base colour {place + 1}" if len(keys) > 1 else "Its colour",
+            [name for name in names if name == own or name not in keys],
+            key=key,
             on_change=changed,
         )
 

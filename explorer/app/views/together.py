@@ -13,7 +13,15 @@ from explorer.app.parts.riddle import riddle
 from explorer.app.parts.table import figures, table
 from explorer.app.parts.tray import hanging_kind
 from explorer.app.state import Tapped, Work
-from explorer.app.together import alike, all_in, filled, mended, surprise, swapped
+from explorer.app.together import (
+    alike,
+    all_in,
+    filled,
+    mended,
+    own_words,
+    surprise,
+    swapped,
+)
 from explorer.changes import is_locked
 from explorer.design import Design
 from explorer.pattern import Pattern
@@ -138,9 +146,10 @@ def _one_colour() -> None:
 
 
 def _make(after: Pattern) -> None:
-    """Make a step that reaches all parts, and say which do not change because they are locked."""
+    """Make a step that reaches all parts; say what stays locked, and what was theirs and goes."""
     motifs = [motif for motif in range(after.run.motifs) if is_locked(after, motif)]
     words = " ".join(f"Part {motif + 1} is locked: it stays." for motif in motifs)
+    words = f"{words} {own_words(session.work().piece.pattern, after)}".strip()
     if words:
         _did(Tapped(design=weave(after), motif=0, words=words))
     session.commit_pattern(after)
