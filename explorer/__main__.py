@@ -93,12 +93,14 @@ def _run(given: list[str], *, as_json: bool) -> int:
         return _open_app(options)
     with kept_for_the_answer():
         answer = _module(options.command).run(options)
-    text = seen("\n".join(answer.lines))
+    text = seen("\n".join((*answer.lines, *(answer.changed or ()))))
     fault = answer.fault
     if as_json:
-        document = (
-            answer.document if fault is None else answer.document | {"error": fault.as_dict()}
-        )
+        document = answer.document
+        if answer.changed is not None:
+            document = document | {"changed": list(answer.changed)}
+        if fault is not None:
+            document = document | {"error": fault.as_dict()}
         text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1)
     # What waits in the buffer is written here, where its faults are still told.
     print(text, flush=True)

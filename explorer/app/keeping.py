@@ -13,10 +13,10 @@ from dataclasses import dataclass, field, replace
 import streamlit as st
 
 from explorer import shelf_tables
-from explorer.app import network, state
+from explorer.app import drafts, network, state
 from explorer.app.choosing import Choosing, joined
 from explorer.app.demo import demo
-from explorer.app.kept import choosing_from, from_text, to_text
+from explorer.app.kept import choosing_from, from_text, to_text, typed_from
 from explorer.app.kept_steps import Packer
 from explorer.app.state import History, Work
 from explorer.shelf import ShelfError
@@ -32,6 +32,7 @@ class _Lying:
     history: History
     stitch: int = 0
     choosing: Choosing = field(default_factory=Choosing)
+    typed: tuple[drafts.Draft, ...] = ()
     revision: int = field(default=0, compare=False)
 
 
@@ -73,13 +74,21 @@ def begin(mark: str) -> None:
             memory.mark, memory.kept = mark, found
     st.session_state[state.KEPT] = memory
     _lay(memory.kept)
+    if memory.kept.typed:
+        # The words stand there again, and not behind another press.
+        st.session_state[state.OPENED] = memory.kept.typed[-1].seen.number
 
 
 def _lay(lying: _Lying) -> None:
     st.session_state[state.PLACE] = lying.stitch
     st.session_state[state.CHOOSING] = lying.choosing
+    _lay_typed(lying.typed)
     # Last, for a session that has a history has begun.
     st.session_state[state.HISTORY] = lying.history
+
+
+def _lay_typed(typed: tuple[drafts.Draft, ...]) -> None:
+    st.session_state[state.DRAFTS] = {draft.seen.number: draft for draft in typed}
 
 
 def _memory() -> _Memory:
@@ -131,6 +140,7 @@ def _lying_on(mark: str, memory: _Memory) -> _Lying | None:
         history=memory.packer.unpacked(kept.steps, now),
         stitch=stitch,
         choosing=choosing_from(kept.document),
+        typed=typed_from(kept.document),
         revision=kept.revision,
     )
 
@@ -140,6 +150,7 @@ def _on_table() -> _Lying:
         history=st.session_state[state.HISTORY],
         stitch=st.session_state[state.PLACE],
         choosing=st.session_state[state.CHOOSING],
+        typed=tuple(one for one in st.session_state[state.DRAFTS].values() if one.wanted),
     )
 
 
@@ -179,11 +190,14 @@ def _keep_new(memory: _Memory, now: _Lying) -> None:
         return
     theirs = _lying_on(memory.mark, memory)
     if theirs is not None and any(_same_piece(theirs, one) for one in (memory.kept, now)):
-        # The other tab only went on with the making: that place is taken over, unless this tab has
-        # one of its own.
+        # The other tab only went on with the making, or somebody typed there about saved pieces:
+        # that is taken over, unless this tab has a place, or words about that piece, of its own.
         if now.stitch == memory.kept.stitch:
             now = replace(now, stitch=theirs.stitch)
             st.session_state[state.PLACE] = theirs.stitch
+        ours = () if now.typed == memory.kept.typed else now.typed
+        now = replace(now, typed=drafts.joined(ours, theirs.typed))
+        _lay_typed(now.typed)
         if _kept(memory, now, memory.mark, theirs.revision):
             return
     own = _new_mark()
@@ -196,7 +210,7 @@ def _kept(memory: _Memory, now: _Lying, mark: str, seen: int) -> bool:
     revision = shelf_tables.keep(
         network.shelf(),
         mark,
-        to_text(now.history.now, now.stitch, now.choosing),
+        to_text(now.history.now, now.stitch, now.choosing, now.typed),
         steps=memory.packer.packed(now.history),
         seen=seen,
     )
@@ -219,7 +233,14 @@ def take_elsewhere() -> None:
     memory.mark, memory.elsewhere, memory.kept = memory.elsewhere, "", theirs
     memory.taken = theirs.history.now
     after = state.changed(ours.history, theirs.history.now)
-    _lay(replace(theirs, history=after, choosing=joined(theirs.choosing, ours.choosing)))
+    _lay(
+        replace(
+            theirs,
+            history=after,
+            choosing=joined(theirs.choosing, ours.choosing),
+            typed=drafts.joined(ours.typed, theirs.typed),
+        )
+    )
 
 
 def keep_mine() -> None:

@@ -8,6 +8,7 @@ from explorer.app.assumed import from_document
 from explorer.app.choosing import Choosing
 from explorer.app.choosing import from_text as choosing_of
 from explorer.app.choosing import to_text as choosing_text
+from explorer.app.drafts import Draft, from_plain, to_plain
 from explorer.app.sizing import Sizing
 from explorer.app.state import Tray, Work
 from explorer.cautions import Wear
@@ -22,13 +23,19 @@ VERSION = 1
 _PATH = "the table"
 
 
-def to_text(work: Work, stitch: int = 0, choosing: Choosing | None = None) -> str:
+def to_text(
+    work: Work,
+    stitch: int = 0,
+    choosing: Choosing | None = None,
+    typed: tuple[Draft, ...] = (),
+) -> str:
     """The work as JSON; the piece inside it in its own saved form.
 
     Args:
         work: what is on the table.
         stitch: how far the making has come.
         choosing: where the maker stands among proposals.
+        typed: what is typed about saved pieces and not written yet.
     """
     return json.dumps(
         {
@@ -42,6 +49,7 @@ def to_text(work: Work, stitch: int = 0, choosing: Choosing | None = None) -> st
             "base": _plain(work.tray.base),
             "assumed": asdict(work.assumed),
             "choosing": choosing_text(choosing or Choosing()),
+            "typed": to_plain(typed),
         },
         ensure_ascii=False,
     )
@@ -92,8 +100,17 @@ def _worn(work: Work, wear: object) -> Work:
 
 def choosing_from(text: str) -> Choosing:
     """The state of choosing in a text of ``to_text``; a new one where it holds none."""
+    return choosing_of(_part(text, "choosing"))
+
+
+def typed_from(text: str) -> tuple[Draft, ...]:
+    """What was typed and not written in a text of ``to_text``; nothing where it holds none."""
+    return from_plain(_part(text, "typed"))
+
+
+def _part(text: str, key: str) -> object:
     document = json.loads(text)
-    return choosing_of(document.get("choosing") if isinstance(document, dict) else None)
+    return document.get(key) if isinstance(document, dict) else None
 
 
 def _count(reader: Reader, table: dict[str, Any], key: str, least: int) -> int:

@@ -67,6 +67,10 @@ class Kept(Generic[P, R]):
 
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R:
         """The result, kept or made now; what the function raises is raised and not kept."""
+        return self.made(lambda: self._work(*args, **kwargs), *args, **kwargs)
+
+    def made(self, make: Callable[[], R], /, *args: P.args, **kwargs: P.kwargs) -> R:
+        """As a call, but made in a way that tells somebody how far it is."""
         key = (args, tuple(sorted(kwargs.items())))
         while True:
             with self._lock:
@@ -80,7 +84,7 @@ class Kept(Generic[P, R]):
             # Another session makes it; where that fails, this one tries for itself.
             made.wait()
         try:
-            result = self._work(*args, **kwargs)
+            result = make()
             self._keep(key, result)
         finally:
             with self._lock:

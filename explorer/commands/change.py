@@ -8,9 +8,9 @@ from pathlib import Path
 from explorer.changes import Changed
 from explorer.changes_asked import CHANGES, Argument, change_of
 from explorer.commands.answer import Answer, Json
+from explorer.commands.file_set import place_to_write, put
 from explorer.commands.files import read_piece
 from explorer.commands.options import Parser
-from explorer.commands.printing import place_to_write, put
 from explorer.counts import counts
 from explorer.errors import BriefError
 from explorer.fit import TOLERANCE_MM
@@ -76,15 +76,13 @@ def run(options: argparse.Namespace) -> Answer:
     changed = asked.change(piece.pattern, told)
     after = Piece(pattern=changed.pattern, name=piece.name, seed=piece.seed, notes=piece.notes)
     text = to_json(after)
-    replaced = out is not None and out.exists()
-    if out is not None:
-        put(out, text.encode(), private=True)
+    replaced = () if out is None else put(out, text.encode(), private=True)
     now, was = _difference(piece.pattern, changed.pattern)
     return Answer(
+        changed=replaced,
         document={
             "brief": {"piece": options.piece, "change": asked.word, **told},
             "file": options.out,
-            "replaced": replaced,
             "piece": json.loads(text) if out is None else None,
             "now": list(now),
             "was": list(was),
@@ -96,7 +94,7 @@ def run(options: argparse.Namespace) -> Answer:
         lines=(
             *_lines(changed, now, was),
             *_figure_lines(after),
-            f"{asked.word}: {options.out}{', which was there and was replaced' * replaced}",
+            f"{asked.word}: {options.out}",
         ),
     )
 

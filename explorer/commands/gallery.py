@@ -23,17 +23,18 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> Answer:
     """Write every example's picture and piece, and the index; ``BriefError`` if it cannot be."""
-    rows, files = [], []
-    with together(options.out or "") as put:
+    rows, names = [], []
+    with together(options.out or "") as files:
         for example in EXAMPLES:
             piece = piece_of(example)
-            put(f"{example.stem}.png", to_png(picture(example, piece)))
-            put(f"{example.stem}.json", to_json(piece).encode("utf-8"))
+            files.put(f"{example.stem}.png", to_png(picture(example, piece)))
+            files.put(f"{example.stem}.json", to_json(piece).encode("utf-8"))
             rows.append(_row(example, piece))
-            files += [f"{example.stem}.png", f"{example.stem}.json"]
-        put(INDEX, page(rows).encode("utf-8"))
+            names += [f"{example.stem}.png", f"{example.stem}.json"]
+        files.put(INDEX, page(rows).encode("utf-8"))
     return Answer(
-        document={"brief": {"out": options.out}, "files": [*files, INDEX]},
+        changed=files.changed,
+        document={"brief": {"out": options.out}, "files": [*names, INDEX]},
         lines=(f"{len(EXAMPLES)} pieces in {options.out}, listed in {INDEX}",),
     )
 

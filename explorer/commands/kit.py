@@ -10,7 +10,7 @@ from dataclasses import replace
 from explorer.brief import DEFAULT_BASE, whole
 from explorer.cautions import Wear
 from explorer.commands.answer import Answer, Json
-from explorer.commands.file_set import Put, check_set, together
+from explorer.commands.file_set import FileSet, check_set, together
 from explorer.commands.files import read_text
 from explorer.commands.kit_document import kit_document
 from explorer.commands.making import add_making, setup_of, spares_of
@@ -95,8 +95,11 @@ def run(options: argparse.Namespace) -> Answer:
     check_set(options.out, _CLASS, _LABELS, _DOCUMENT)
     kit = make_kit(learners, brief)
     document = kit_document(kit, roster.remarks)
-    lacking = _write(kit, document, options)
-    return Answer(document=document, lines=tuple(_lines(kit, roster, options, lacking)))
+    # Every file has a name of ours.
+    with together(options.out) as files:
+        lacking = _write(kit, document, options, files)
+    lines = tuple(_lines(kit, roster, options, lacking))
+    return Answer(document=document, lines=lines, changed=files.changed)
 
 
 def _bands(options: argparse.Namespace) -> Iterator[Learner]:
@@ -160,13 +163,10 @@ def _with_beads(brief: KitBrief, options: argparse.Namespace, hanging: BeadKind)
     return replace(brief, colours=own or beads(chosen, hanging), base_bead=base, tray=held)
 
 
-def _write(kit: Kit, document: Json, options: argparse.Namespace) -> tuple[str, ...]:
-    """Write every file under a name of ours, one sheet after the other."""
-    with together(options.out) as put:
-        return _write_all(kit, document, options, put)
-
-
-def _write_all(kit: Kit, document: Json, options: argparse.Namespace, put: Put) -> tuple[str, ...]:
+def _write(
+    kit: Kit, document: Json, options: argparse.Namespace, files: FileSet
+) -> tuple[str, ...]:
+    """Write one sheet after the other, and what belongs to them; what our fonts lack."""
     from gallery.pdf import to_pdf
 
     paper = paper_of(options)
@@ -175,18 +175,18 @@ def _write_all(kit: Kit, document: Json, options: argparse.Namespace, put: Put) 
     for number, sheet in enumerate(sheets(kit, asked), 1):
         name = f"sheet-{number:04d}.pdf"
         printed = to_pdf(sheet, paper)
-        put(name, printed.pdf)
+        files.put(name, printed.pdf)
         document["learners"][number - 1]["sheet"] = name
         lacking |= dict.fromkeys(printed.lacking)
         show_progress(number, len(kit.learners))
     for name, page in ((_CLASS, class_page(kit, asked)), (_LABELS, labels(kit))):
         printed = to_pdf(page, paper)
-        put(name, printed.pdf)
+        files.put(name, printed.pdf)
         lacking |= dict.fromkeys(printed.lacking)
     document["files"] = {"class": _CLASS, "labels": _LABELS}
     document["lacking"] = list(lacking)
     text = json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
-    put(_DOCUMENT, text.encode())
+    files.put(_DOCUMENT, text.encode())
     return tuple(lacking)
 
 

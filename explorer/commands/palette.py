@@ -90,8 +90,8 @@ def run(options: argparse.Namespace) -> Answer:
             f"colours that serve ({found.why})",
             "Ask for fewer colours, fewer demands, or choose from more beads.",
         )
-    if out is not None:
-        write_palette(found.palette("palette", "Palette"), out)
+    named = found.palette("palette", "Palette")
+    changed = () if out is None else write_palette(named, out)
     echo: Json = {
         "source": source,
         "size": request.size,
@@ -104,7 +104,9 @@ def run(options: argparse.Namespace) -> Answer:
         "seed": seed,
     }
     return Answer(
-        document={"brief": echo, **palette_document(found)}, lines=tuple(palette_lines(found))
+        changed=changed,
+        document={"brief": echo, **palette_document(found)},
+        lines=tuple(palette_lines(found)),
     )
 
 

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from explorer.commands.printing import place_to_write, put
+from explorer.commands.file_set import place_to_write, put
 from explorer.errors import BriefError
 from palettes.palette_files import to_gpl, to_toml
 from palettes.swatches import Palette
@@ -21,6 +21,6 @@ def palette_place(name: str) -> Path:
     return place_to_write(name)
 
 
-def write_palette(palette: Palette, path: Path) -> None:
-    """Write it whole or not at all, in the form that the file's ending says; errors as ``put``."""
-    put(path, _FORMS[path.suffix.lower()](palette).encode("utf-8"))
+def write_palette(palette: Palette, path: Path) -> tuple[str, ...]:
+    """Write it in the form that the file's ending says; as ``put``."""
+    return put(path, _FORMS[path.suffix.lower()](palette).encode("utf-8"))

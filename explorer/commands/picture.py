@@ -7,8 +7,8 @@ from typing import TypeVar
 
 from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM
 from explorer.commands.answer import Answer
+from explorer.commands.file_set import place_to_write, put
 from explorer.commands.files import read_piece
-from explorer.commands.printing import place_to_write, put
 from explorer.commands.progress import show_progress
 from explorer.errors import BriefError
 from explorer.lengths import parse_mm
@@ -59,8 +59,9 @@ def run(options: argparse.Namespace) -> Answer:
         raise BriefError("out", options.out, f"a name that ends in .{ending}", "Name it so.")
     out = place_to_write(options.out)
     _, content = picture_file(ask, progress=show_progress)
-    put(out, content)
+    changed = put(out, content)
     return Answer(
+        changed=changed,
         document={
             "brief": {
                 "piece": options.piece,

@@ -1,6 +1,6 @@
 """Writes proposals: a picture and a piece file each, and a contact sheet."""
 
-from explorer.commands.file_set import Put
+from explorer.commands.file_set import FileSet
 from explorer.layout import thumbnail_scene
 from explorer.piece import Piece, to_json
 from gallery.contact_sheet import SheetStyle, contact_sheet
@@ -17,11 +17,11 @@ class Writer:
     """Puts proposals into a set of files.
 
     Args:
-        put: what puts a file there.
+        files: the set.
     """
 
-    def __init__(self, put: Put) -> None:
-        self._put = put
+    def __init__(self, files: FileSet) -> None:
+        self._put = files.put
         self._pictures: list[Pixels] = []
         self._captions: list[str] = []
 

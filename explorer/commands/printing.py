@@ -1,14 +1,12 @@
-"""What the printing commands share: the paper, the date, and writing files into one folder."""
+"""What the printing commands share: the paper, the date and the sheet's options."""
 
 import argparse
 from datetime import datetime
-from pathlib import Path
 
 from explorer.cautions import Wear
 from explorer.commands.making import setup_of, spares_of
 from explorer.errors import BriefError
 from explorer.sheet_facts import SheetOptions
-from gallery.files import check_place, write_bytes
 from gallery.page import A4, LETTER, Paper
 
 # Chosen by us, because the longest date in words is shorter.
@@ -37,42 +35,6 @@ def dated_of(options: argparse.Namespace) -> str:
             "dated", text[:40], f"a line of at most {_MOST_DATE} signs", "Write a date."
         )
     return text
-
-
-def place_to_write(text: str, field: str = "out") -> Path:
-    """The file to write, asked for before the work that it is for.
-
-    Raises:
-        BriefError: it could not be written; nothing was changed.
-    """
-    path = Path(text)
-    try:
-        check_place(path)
-    except (OSError, ValueError) as error:
-        raise _no_place(field, path, error) from error
-    return path
-
-
-def put(path: Path, content: bytes, field: str = "out", *, private: bool = False) -> None:
-    """Write a file whole or not at all; a private one is its owner's alone.
-
-    Raises:
-        BriefError: it cannot be written; what stood there before is untouched.
-    """
-    try:
-        write_bytes(path, content, private=private)
-    except (OSError, ValueError) as error:
-        raise _no_place(field, path, error) from error
-
-
-def _no_place(field: str, path: Path, error: Exception) -> BriefError:
-    why = error.strerror if isinstance(error, OSError) and error.strerror else error
-    return BriefError(
-        field,
-        path,
-        f"a place that can be written ({why})",
-        "Choose another folder, or free some space.",
-    )
 
 
 def lacking_lines(lacking: tuple[str, ...]) -> tuple[str, ...]:

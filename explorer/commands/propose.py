@@ -205,14 +205,13 @@ def run(options: argparse.Namespace) -> Answer:
         "fit": fit_document(found.fit),
         "proposals": documents,
     }
-    if options.out is not None:
-        _write(found, pieces, document, options.out)
+    changed = () if options.out is None else _write(found, pieces, document, options.out)
     lines = (
         *fit_lines(found.fit, tuple(ease_words(options, brief.wearer))),
         "",
         *proposal_lines(found.proposals),
     )
-    return Answer(document=document, lines=lines)
+    return Answer(document=document, lines=lines, changed=changed)
 
 
 def _as_the_piece(options: argparse.Namespace, like: Pattern) -> None:
@@ -243,12 +242,13 @@ def _piece(found: Proposals, number: int, options: argparse.Namespace) -> Piece:
     )
 
 
-def _write(found: Proposals, pieces: list[Piece], document: Json, folder: str) -> None:
-    """Write every proposal's files, and name them in the document."""
+def _write(found: Proposals, pieces: list[Piece], document: Json, folder: str) -> tuple[str, ...]:
+    """Write every proposal's files, and name them in the document; what was there before."""
     from explorer.commands.pictures import Writer
 
-    with together(folder) as put:
-        _write_all(found, pieces, document, Writer(put))
+    with together(folder) as files:
+        _write_all(found, pieces, document, Writer(files))
+    return files.changed
 
 
 def _write_all(found: Proposals, pieces: list[Piece], document: Json, writer: "Writer") -> None:

@@ -4,6 +4,7 @@ import argparse
 from dataclasses import replace
 
 from explorer.commands.answer import Answer
+from explorer.commands.file_set import place_to_write, put
 from explorer.commands.files import read_piece
 from explorer.commands.making import (
     add_making,
@@ -17,8 +18,6 @@ from explorer.commands.printing import (
     add_printing,
     lacking_lines,
     paper_of,
-    place_to_write,
-    put,
     sheet_options,
 )
 from explorer.commands.progress import show_progress
@@ -50,8 +49,9 @@ def run(options: argparse.Namespace) -> Answer:
     facts = sheet_facts(piece, replace(asked, link=shared))
     paper = paper_of(options)
     printed = to_pdf(sheet_of(facts), paper, progress=show_progress)
-    put(out, printed.pdf)
+    changed = put(out, printed.pdf)
     return Answer(
+        changed=changed,
         document={
             "brief": {
                 "piece": options.piece,

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import NoReturn
 
 from explorer.commands.answer import Answer, Json
+from explorer.commands.file_set import place_to_write, put
 from explorer.commands.files import check_kind, read_bytes
-from explorer.commands.printing import place_to_write, put
 from explorer.commands.shelf_care import (
     apart_words,
     as_it_stands,
@@ -221,37 +221,31 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
     good, faults = all_entries(shelf, numbers)
     if not good:
         _refuse_empty(shelf, apart, faults)
-    before = (
-        f"{out} was there and was replaced" if out.exists() else "",
-        "" if out.parent.exists() else f"the folder {out.parent} was made",
-    )
     if out.suffix.lower() == ".json":
         if len(good) != 1 or (faults and not numbers):
             raise BriefError(
                 "out", options.out, "one piece in a .json file", "Name one number, or a .zip file."
             )
-        put(out, to_text(good[0]).encode(), private=True)
+        changed = put(out, to_text(good[0]).encode(), private=True)
         photographs = 0
     else:
         _keep_fuller(out, len(good))
-        put(out, to_archive(good), private=True)
+        changed = put(out, to_archive(good), private=True)
         photographs = sum(len(entry.photographs) for entry in good)
-    told = tuple(words for words in before if words)
     left_out = [str(error) for error in faults]
     pieces = f"{len(good)} piece{'s' * (len(good) > 1)}"
     pictures = f"{photographs} photograph{'s' * (photographs != 1)}"
     return Answer(
+        changed=changed,
         document={
             "file": options.out,
             "pieces": len(good),
             "photographs": photographs,
             "left_out": left_out,
-            "changed": list(told),
             "not_taken": [] if numbers else list(_NOT_TAKEN),
         },
         lines=(
             f"{pieces} and {pictures} in {options.out}",
-            *told,
             *(() if numbers else (_not_taken(shelf),)),
             *(f"left out: {words}" for words in left_out),
         ),
@@ -297,19 +291,17 @@ def _place(name: str) -> Path:
 
 def _as_it_is(one: Apart, name: str) -> Answer:
     """What stands on the shelf of a piece that is set apart, in a file of its own."""
-    out = Path(name)
-    told = [f"{out} was there and was replaced"] if out.exists() else []
-    put(out, one.saved.document.encode(), private=True)
+    changed = put(Path(name), one.saved.document.encode(), private=True)
     return Answer(
+        changed=changed,
         document={
             "file": name,
             "pieces": 0,
             "photographs": 0,
             "left_out": [apart_words(one)],
-            "changed": told,
             "not_taken": [],
         },
-        lines=(f"{apart_words(one)}; what can be read of it stands in {name}", *told),
+        lines=(f"{apart_words(one)}; what can be read of it stands in {name}",),
         fault=_whole_wanted(one, "See what the file holds; only a part of it may open."),
     )
 

@@ -5,7 +5,7 @@ from collections.abc import Callable, Collection
 from pathlib import Path
 
 from explorer.commands.answer import Answer
-from explorer.commands.printing import place_to_write
+from explorer.commands.file_set import place_to_write
 from explorer.errors import BriefError
 from explorer.shelf import Shelf
 from explorer.shelf_copies import copies, start_copy

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 import pytest
+import streamlit as st
 from streamlit.testing.v1 import AppTest
 
 from explorer.app import state
@@ -12,6 +13,7 @@ from explorer.piece import to_json
 from explorer.share import to_code
 from explorer.shelf import Shelf, default_path
 from explorer.shelf_entry import Making
+from gallery.steps import Progress
 
 
 def _handing_on() -> None:
@@ -86,6 +88,38 @@ def test_pages_are_made_when_asked_and_again_after_a_change() -> None:
     assert len(downloads(app)) == 1
     app.text_input(key="hand_of_whom").set_value("a\x00b").run()
     assert "dw-fault" in notes(app)
+
+
+@pytest.mark.parametrize(
+    ("kind", "work", "words"),
+    [
+        ("", "gallery.pdf.to_pdf", "Setting the pages: 2 of 5"),
+        ("picture", "explorer.app.cache_pages.picture_file", "Drawing the picture: 2 of 5"),
+    ],
+)
+def test_a_long_work_tells_how_far_it_is_and_a_press_ends_it(
+    kind: str, work: str, words: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def half(*_: object, progress: Progress) -> None:
+        progress(2, 5)
+        # As the framework ends a run for a press.
+        st.stop()
+
+    monkeypatch.setattr("explorer.app.parts.waiting._QUIET_S", 0.0)
+    monkeypatch.setattr("explorer.app.parts.waiting._TICK_S", 0.0)
+    with monkeypatch.context() as patched:
+        patched.setattr(work, half)
+        app = run(_handing_on, kind)
+        if not kind:
+            # Pages that nobody has made so far.
+            app.text_input(key="hand_of_whom").set_value("Wren").run()
+            press(app, "Make the pages")
+        assert [one.proto.text for one in app.get("progress")] == [words]
+        assert downloads(app) == []
+    app.run()
+    assert not app.exception
+    assert len(downloads(app)) == 1
+    assert [*app.get("progress")] == []
 
 
 def test_a_child_gets_sums_and_the_grown_up_the_answers() -> None:

@@ -12,9 +12,9 @@ import pytest
 from streamlit.testing.v1 import AppTest
 
 from explorer import shelf_photographs
-from explorer.app import copying
+from explorer.app import copying, state
 from explorer.app.demo import demo
-from explorer.app.parts.shelf_words import fresh, texts
+from explorer.app.drafts import fresh, texts
 from explorer.piece import MOST_NAME, MOST_NOTES, to_json
 from explorer.shelf import MOST_WHO, Saved, Shelf, default_path
 from explorer.shelf_copies import copies
@@ -30,6 +30,7 @@ def _page() -> None:
 
     session.begin()
     shelf.view()
+    session.end()
 
 
 @pytest.fixture(autouse=True)
@@ -47,8 +48,12 @@ def put(shelf: Shelf, *names: str) -> list[int]:
     return [shelf.put(name, to_json(demo().piece)) for name in names]
 
 
-def tab() -> AppTest:
-    app = AppTest.from_function(_page, default_timeout=90).run()
+def tab(of: AppTest | None = None) -> AppTest:
+    """A new tab, or what one shows when it is loaded anew."""
+    app = AppTest.from_function(_page, default_timeout=90)
+    if of is not None:
+        app.query_params.update(of.query_params)
+    app.run()
     assert not app.exception
     return app
 
@@ -198,6 +203,53 @@ def test_closing_keeps_what_is_typed(shelf: Shelf) -> None:
     press(app, "shelf_close")
     assert "ot written to the shelf yet" not in told(app)
     assert held(shelf, one).notes == "long tail"
+
+
+def test_what_is_typed_and_not_written_stands_there_after_a_reload(shelf: Shelf) -> None:
+    (number, other) = put(shelf, "Harbour", "Thaw")
+    app = tab()
+    press(app, f"edit_{other}")
+    typed(app, other, who="Ida")
+    press(app, f"edit_{number}")
+    typed(app, number, notes="long tail", minutes="many")
+    again = tab(app)
+    assert again.text_area(key=f"shelf_notes_{number}").value == "long tail"
+    assert again.text_input(key=f"shelf_minutes_{number}").value == "many"
+    assert "Not written to the shelf yet." in told(again)
+    assert "What you typed about “Thaw” is not written to the shelf yet." in told(again)
+    # What another tab wrote since is asked about still.
+    saved = held(shelf, number)
+    shelf.change(saved, {**saved.words, "notes": "theirs"})
+    press(again, f"write_{number}")
+    assert "Changed in another tab since you began: notes" in told(again)
+    press(again, "shelf_elsewhere_mine")
+    typed(again, number, minutes="30")
+    press(again, f"write_{number}")
+    assert (held(shelf, number).notes, held(shelf, number).making.minutes) == ("long tail", 30)
+    press(again, f"shelf_unwritten_{other}")
+    press(again, f"untype_{other}")
+    # Written and given up, they are not there again.
+    last = tab(again)
+    assert "ot written to the shelf yet" not in told(last)
+    assert not [one for one in last.text_area if "notes" in str(one.key)]
+
+
+def test_tabs_of_one_table_keep_what_is_typed_in_each(shelf: Shelf) -> None:
+    one, two = put(shelf, "Harbour", "Thaw")
+    first = tab()
+    press(first, f"edit_{one}")
+    typed(first, one, notes="long")
+    second = tab(first)
+    press(second, f"edit_{two}")
+    typed(second, two, notes="short tail")
+    typed(first, one, notes="long tail")
+    assert second.query_params == first.query_params
+    again = tab(first)
+    kept = again.session_state[state.DRAFTS]
+    assert {number: kept[number].wanted for number in (one, two)} == {
+        one: {"notes": "long tail"},
+        two: {"notes": "short tail"},
+    }
 
 
 @pytest.mark.parametrize("for_good", [False, True])

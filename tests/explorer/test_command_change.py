@@ -858,8 +858,9 @@ def test_the_pieces_own_file_is_never_written(
     assert "--out" in told.err
     assert path.read_bytes() == before
     other = tmp_path / "other.json"
-    assert not asked("change", str(path), "swap", "1", "2", "--out", str(other))["replaced"]
-    assert asked("change", str(path), "swap", "1", "3", "--out", str(other))["replaced"]
+    assert not asked("change", str(path), "swap", "1", "2", "--out", str(other))["changed"]
+    again = asked("change", str(path), "swap", "1", "3", "--out", str(other))
+    assert again["changed"] == [f"{other} was there and was replaced"]
 
 
 def test_a_piece_keeps_its_name_its_notes_and_its_seed(tmp_path: Path, asked: Asked) -> None:

@@ -68,6 +68,7 @@ def test_twelve_learners_with_one_colour_short(capsys: Capture, folder: Path) ->
         capsys, str(folder / "roster.csv"), "--tray", str(folder / "tray.csv"), "--out", str(out)
     )
     jsonschema.validate(found, SCHEMA)
+    assert found.pop("changed") == [f"the folder {out} was made"]
     assert json.loads((out / "kit.json").read_text("utf-8")) == found
     learners, totals, short = found["learners"], found["totals"], found["short"]
     assert len(learners) == 12

@@ -1,6 +1,7 @@
-"""Files that belong together are all written, or none of them is."""
+"""Files that belong together are all written, or none of them is; what was there is told."""
 
 import errno
+import json
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -10,6 +11,7 @@ import pytest
 from explorer.__main__ import main
 from explorer.commands.file_set import together
 from explorer.errors import BriefError
+from explorer.shelf import Shelf
 
 ROSTER = "name,snug\nMia,150\nZoe,152\nNils,160\n"
 COMMANDS = {
@@ -19,6 +21,18 @@ COMMANDS = {
     ],
     "gallery": ["gallery", "--out", "new/out"],
 }  # fmt: skip
+
+PIECE = Path(__file__).parents[2] / "gallery" / "examples" / "tide-anklet.json"
+# Every way to write files, with the folder or file that it writes and what is said the second time.
+WRITES = {
+    "palette --from d7263d --size 3": "a/made.toml",
+    "picture PIECE": "a/made.png",
+    "sheet PIECE": "a/made.pdf",
+    "change PIECE swap 1 2": "a/made.json",
+    "propose --snug 150 --palette rockpool --count 1": "a",
+    "kit roster.csv": "a",
+    "shelf export --shelf s.sqlite3": "a/made.zip",
+}
 
 
 @pytest.fixture
@@ -39,9 +53,9 @@ def full_after(monkeypatch: pytest.MonkeyPatch) -> Callable[[int], None]:
 
 
 def put_all(folder: Path, content: bytes, *names: str) -> None:
-    with together(str(folder)) as put:
+    with together(str(folder)) as files:
         for name in names:
-            put(name, content)
+            files.put(name, content)
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -129,10 +143,56 @@ def test_a_set_stands_beside_what_is_there(tmp_path: Path) -> None:
     assert found == {"mine.txt": b"mine", "a.txt": b"second", "b.txt": b"second"}
 
 
+@pytest.mark.parametrize(("command", "out"), WRITES.items())
+def test_what_was_there_and_was_replaced_is_told(
+    command: str,
+    out: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("roster.csv").write_text(ROSTER, "utf-8")
+    Shelf(Path("s.sqlite3")).put("Tide", PIECE.read_text("utf-8"))
+    typed = [*command.replace("PIECE", str(PIECE)).split(), "--out", out]
+    assert main([*typed, "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    assert document["changed"] == [f"the folder {Path('a')} was made"]
+    if out == "a":
+        names = sorted(path.name for path in Path(out).iterdir())
+        told = f"{len(names)} files in a were there and were replaced: "
+    else:
+        told = f"{Path(out)} was there and was replaced"
+    assert main(typed) == 0
+    assert f"\n{told}" in capsys.readouterr().out
+    Path(out, names[0]).unlink() if out == "a" else Path(out).write_bytes(b"mine")
+    assert main([*typed, "--json"]) == 0
+    (words,) = json.loads(capsys.readouterr().out)["changed"]
+    if out == "a":
+        assert words.startswith(f"{len(names) - 1} files in a were there and were replaced: ")
+        assert names[0] not in words.split(": ")[1].split(", ")
+    else:
+        assert words == told
+
+
+def test_of_many_replaced_files_some_are_named(tmp_path: Path) -> None:
+    names = [f"{n}.txt" for n in range(8)]
+    put_all(tmp_path, b"first", *names)
+    with together(str(tmp_path)) as files:
+        for name in names:
+            files.put(name, b"second")
+    assert files.changed == (
+        (
+            f"8 files in {tmp_path} were there and were replaced: "
+            "0.txt, 1.txt, 2.txt, 3.txt, 4.txt, 5.txt and 2 more"
+        ),
+    )
+
+
 def test_a_stopped_set_leaves_nothing(tmp_path: Path) -> None:
     def stopped() -> None:
-        with together(str(tmp_path / "x" / "y")) as put:
-            put("a.txt", b"half")
+        with together(str(tmp_path / "x" / "y")) as files:
+            files.put("a.txt", b"half")
             raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):

@@ -62,6 +62,8 @@ _ROOT = Path(__file__).parents[2]
 _EXAMPLES = _ROOT / "gallery" / "examples"
 _PHOTO = _ROOT / "tests" / "reference" / "shelves" / "photograph.jpg"
 _TIME = re.compile(r"\d{4}-\d\d-\d\d(?:T[\d:.]+(?:\+00:00|Z)?)?")
+# What was there before files that are written, which was told of exports alone.
+_BEFORE = re.compile(r',\n "changed": \[[^\]]*\]|\nthe folder .* was made$', re.MULTILINE)
 # How much of a difference is shown.
 _SHOWN, _WIDE = 6, 200
 _TEXTS = {".csv", ".gpl", ".json", ".md", ".toml"}
@@ -362,7 +364,8 @@ def commands() -> Answers:
                 *files,
             )
             text = "\n".join(part for part in parts if part)
-            found[line] = [_TIME.sub("<time>", text.replace(folder, "<folder>"))]
+            text = _TIME.sub("<time>", text.replace(folder, "<folder>"))
+            found[line] = [_BEFORE.sub("", text)]
             before = after
     return found
 
@@ -438,7 +441,10 @@ def kept() -> Answers:
     """
     packed: dict[str, str] = json.loads(KEPT.read_text("utf-8"))
     found = {key: json.loads(zlib.decompress(b85decode(value))) for key, value in packed.items()}
-    return {key: [_without_first_form(text) for text in texts] for key, texts in found.items()}
+    return {
+        key: [_BEFORE.sub("", _without_first_form(text)) for text in texts]
+        for key, texts in found.items()
+    }
 
 
 def _without_first_form(text: str) -> str:

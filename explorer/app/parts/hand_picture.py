@@ -8,6 +8,7 @@ from explorer.app.parts.bead_pick import pick_one
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.hand_boxes import choice_box, handing, set_box, text_box, tick_box
 from explorer.app.parts.notes import fault, note
+from explorer.app.parts.waiting import telling
 from explorer.app.state import Work
 from explorer.app.wording import file_stem
 from explorer.errors import BriefError
@@ -92,7 +93,8 @@ def _ask(work: Work, held: Handing, view: View, use: Use, ground: Ground) -> Pic
 
 def _picture(ask: PictureAsk) -> None:
     name = session.work().piece.name
-    ending, content = cache_pages.picture(ask)
+    with telling("Drawing the picture") as told:
+        ending, content = cache_pages.picture(ask, told)
     alt = f"{name}, {_VIEWS[ask.view].lower()}"
     if ending == "png":
         st.image(content, width="stretch", output_format="PNG", alt=alt)

@@ -14,6 +14,7 @@ from explorer.app.parts.decimal_box import chosen_decimal
 from explorer.app.parts.hand_boxes import handing
 from explorer.app.parts.notes import fault, note
 from explorer.app.parts.tables import scrolling
+from explorer.app.parts.waiting import telling
 from explorer.app.wording import file_stem
 from explorer.errors import BriefError
 from gallery.page import Paper
@@ -40,7 +41,8 @@ def result(ask_for: Callable[[], Ask], about: str) -> None:
         st.button("Make the pages", type="primary", on_click=_want, args=(ask, paper))
         return
     try:
-        found = cache_pages.printed(ask, paper, chosen_decimal())
+        with telling("Setting the pages") as told:
+            found = cache_pages.printed(ask, paper, chosen_decimal(), told)
     except BriefError as error:
         fault(error)
         return

@@ -5,12 +5,12 @@ from dataclasses import replace
 import streamlit as st
 
 from explorer import shelf_photographs
-from explorer.app import cache, session, steps
+from explorer.app import cache, session, state, steps
 from explorer.app.labels import isolated
 from explorer.app.parts.notes import fault, heading, note
 from explorer.app.parts.shelf_acts import attempt, say, say_outcome
 from explorer.app.parts.shelf_thrown import bring_back, this_tab, thrown_words
-from explorer.app.parts.shelf_words import OPENED, drafts, forget, typed_words, words
+from explorer.app.parts.shelf_words import drafts, forget, typed_words, words
 from explorer.app.wording import file_stem
 from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM
 from explorer.changes import TooShort, for_wearer
@@ -48,7 +48,7 @@ def panel(saved: Saved, piece: Piece) -> None:
 
 
 def _close() -> None:
-    st.session_state.pop(OPENED, None)
+    st.session_state.pop(state.OPENED, None)
 
 
 def _photographs(saved: Saved) -> None:
@@ -201,7 +201,7 @@ def _file(saved: Saved) -> None:
 
 def opened(pieces: dict[int, tuple[Saved, Piece]]) -> None:
     """The panel of the piece that was opened up; nothing where none is."""
-    number = st.session_state.get(OPENED)
+    number = st.session_state.get(state.OPENED)
     if number is None:
         return
     try:

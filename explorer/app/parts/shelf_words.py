@@ -1,103 +1,29 @@
 """The boxes for a saved piece's words: what is typed in them, and what others changed meanwhile."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import streamlit as st
 
-from explorer.app import session
+from explorer.app import session, state
+from explorer.app.drafts import Draft, Texts, fresh, texts
 from explorer.app.labels import isolated
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import BOXES, attempt, forget_outcome, say, say_outcome
 from explorer.brief import whole
 from explorer.shelf import Saved
-from explorer.shelf_entry import MOST_MINUTES, who_for
-from explorer.shelf_saved import WORDS, Words, mixed
+from explorer.shelf_entry import MOST_MINUTES
+from explorer.shelf_saved import WORDS, Words
 
-OPENED = "shelf_opened"
-_DRAFTS = "shelf_drafts"
 _NAMES = {
     "name": "name", "who": "who it is for", "notes": "notes", "made": "day it was finished",
     "minutes": "minutes it took", "lots": "lots of the beads",
 }  # fmt: skip
-Texts = dict[str, str]
-
-
-def texts(saved: Saved) -> Texts:
-    """A piece's words as they stand in the boxes."""
-    return {one: "" if value is None else str(value) for one, value in saved.words.items()}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Draft:
-    """What somebody types about a saved piece; it stays until it is written or taken back.
-
-    Attributes:
-        seen: the piece with the words that may be written over: those it had when the boxes were
-            filled first, and those that the maker was asked about since.
-        filled: what the page put into the boxes last.
-        typed: what stands in them.
-    """
-
-    seen: Saved
-    filled: Texts
-    typed: Texts
-
-    @property
-    def wanted(self) -> Texts:
-        """What was typed and is not written yet."""
-        return {
-            one: text for one, text in _trimmed(self.typed).items()
-            if self.filled[one] not in (self.typed[one], text)
-        }  # fmt: skip
-
-    def beside(self, saved: Saved) -> "Draft":
-        """The boxes with what was changed elsewhere, while nobody has typed anything in them.
-
-        Once somebody has, nothing is put under their hands. ``seen`` stays in any case: a text that
-        has just come into a box may not be on the screen yet when that box is typed into.
-
-        Args:
-            saved: the piece as it is now.
-        """
-        if self.wanted:
-            return self
-        return replace(self, filled=texts(saved), typed=texts(saved))
-
-    def clashing(self, saved: Saved) -> tuple[str, ...]:
-        """Words that were changed both here and elsewhere, each to something else."""
-        now, seen, wanted = texts(saved), texts(self.seen), self.wanted
-        return tuple(one for one in wanted if now[one] not in (seen[one], wanted[one]))
-
-    def elsewhere(self, saved: Saved) -> tuple[str, ...]:
-        """Words that were changed elsewhere alone, and stand otherwise in the boxes."""
-        now, wanted = texts(saved), self.wanted
-        return tuple(one for one in WORDS if one not in wanted and now[one] != self.filled[one])
-
-    def shown(self, saved: Saved, words: tuple[str, ...]) -> "Draft":
-        """The draft once the maker knows how some words stand on the shelf."""
-        return replace(self, seen=mixed(self.seen, {one: saved.words[one] for one in words}))
-
-    def taken(self, saved: Saved, words: tuple[str, ...]) -> "Draft":
-        """The draft with some words as they stand on the shelf."""
-        now = {one: texts(saved)[one] for one in words}
-        after = self.shown(saved, words)
-        return replace(after, filled={**self.filled, **now}, typed={**self.typed, **now})
-
-
-def fresh(saved: Saved) -> Draft:
-    """Boxes filled from the shelf."""
-    return Draft(seen=saved, filled=texts(saved), typed=texts(saved))
-
-
-def _trimmed(typed: Texts) -> Texts:
-    made, minutes = typed["made"].strip(), typed["minutes"].strip()
-    return {**typed, "who": who_for(typed["who"]), "made": made, "minutes": minutes}
 
 
 def drafts() -> dict[int, Draft]:
     """What is typed about pieces in this tab, by their numbers."""
-    held: dict[int, Draft] = st.session_state.setdefault(_DRAFTS, {})
+    held: dict[int, Draft] = st.session_state.setdefault(state.DRAFTS, {})
     return held
 
 
@@ -242,7 +168,7 @@ def typed_words(draft: Draft) -> None:
 def say_unwritten() -> None:
     """What is typed about pieces whose details are closed, and the way back to it."""
     for number, draft in drafts().items():
-        if draft.wanted and number != st.session_state.get(OPENED):
+        if draft.wanted and number != st.session_state.get(state.OPENED):
             with st.container(horizontal=True, vertical_alignment="center", width="content"):
                 name = isolated(draft.seen.name)
                 note(f"What you typed about “{name}” is not written to the shelf yet.")
@@ -252,4 +178,4 @@ def say_unwritten() -> None:
 
 
 def _open(number: int) -> None:
-    st.session_state[OPENED] = number
+    st.session_state[state.OPENED] = number

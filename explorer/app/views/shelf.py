@@ -2,7 +2,7 @@
 
 import streamlit as st
 
-from explorer.app import cache, session, steps
+from explorer.app import cache, session, state, steps
 from explorer.app.labels import isolated
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say_outcome
@@ -17,7 +17,7 @@ from explorer.app.parts.shelf_thrown import (
     way_back,
     whose,
 )
-from explorer.app.parts.shelf_words import OPENED, say_unwritten
+from explorer.app.parts.shelf_words import say_unwritten
 from explorer.app.parts.table import table
 from explorer.app.parts.to_page import to_page
 from explorer.piece import Piece, to_json
@@ -166,5 +166,5 @@ def _open(piece: Piece) -> None:
 
 
 def _edit(saved: Saved) -> None:
-    held = st.session_state.get(OPENED)
-    st.session_state[OPENED] = None if held == saved.number else saved.number
+    held = st.session_state.get(state.OPENED)
+    st.session_state[state.OPENED] = None if held == saved.number else saved.number
