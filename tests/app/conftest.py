@@ -1,5 +1,6 @@
 """A server of our own and a real browser, for the flows that a person walks."""
 
+import json
 import os
 import shutil
 import socket
@@ -11,7 +12,8 @@ import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
+from urllib.parse import urlsplit
 
 import pytest
 
@@ -20,10 +22,13 @@ if TYPE_CHECKING:
 
 ROOT = Path(__file__).resolve().parents[2]
 CHROMIUM = os.environ.get("DANGLEWISE_CHROMIUM", "/usr/bin/chromium")
-# Nothing but the pages themselves: the browser asks no one for updates or lists.
+# Nothing but the pages themselves: the browser asks no one for updates or lists, does not do a
+# graphics card's work over on the processor, and reads what all pages need once for all of them.
 ARGUMENTS = [
     "--no-sandbox",
     "--disable-gpu",
+    "--disable-software-rasterizer",
+    "--renderer-process-limit=1",
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
@@ -34,6 +39,8 @@ PATIENCE_MS = int(os.environ.get("DANGLEWISE_PATIENCE_MS", "180000"))
 # file that a page loads comes so much later for every time.
 SLOWER = float(os.environ.get("DANGLEWISE_SLOWER", "1"))
 _LATER_MS = 100
+# How often a page is asked whether it has settled.
+_LOOK_MS = 40
 # Whether every run that the page asked for has begun and come to its end, read off what page and
 # server send each other (protocol buffers, ``streamlit.proto``): a run asked for is field 11 of
 # what is sent; field 4 of what is got begins one, field 6 ends it, with 2 where another follows.
@@ -130,7 +137,8 @@ class Site:
     def settle(self) -> None:
         """Wait until the script has run and everything on the page is of that run."""
         self.page.wait_for_timeout(50)
-        self.page.wait_for_function(_SETTLED)
+        # Looked at now and then: by default it is at every frame, which keeps the browser drawing.
+        self.page.wait_for_function(_SETTLED, polling=_LOOK_MS)
 
     def go(self, name: str) -> None:
         self.page.locator(".st-key-pages").get_by_role("link", name=name, exact=True).click()
@@ -283,17 +291,59 @@ def chromium() -> "Iterator[Browser]":
         browser.close()
 
 
+class Windows:
+    """Pages in one browser, whose windows are kept as long as it runs.
+
+    A new window, with all of the framework's scripts read anew in it, costs more than most tests
+    do. So an empty page holds each window open, and what a page of a test leaves behind in it is
+    cleared away.
+    """
+
+    def __init__(self, browser: "Browser") -> None:
+        self._browser = browser
+        self._kept: dict[str, Page] = {}
+
+    @contextmanager
+    def page(self, width: int = 1280, height: int = 900, **options: Any) -> "Iterator[Page]":
+        """A page in a window of that size, with nothing left of earlier ones."""
+        options["viewport"] = {"width": width, "height": height}
+        key = json.dumps(options, sort_keys=True)
+        if key not in self._kept:
+            self._kept[key] = self._browser.new_context(**options).new_page()
+        held = self._kept[key]
+        context = held.context
+        context.set_default_timeout(PATIENCE_MS)
+        try:
+            yield context.new_page()
+        finally:
+            for page in context.pages:
+                if page is not held:
+                    _clear(page)
+            context.clear_cookies()
+
+
+def _clear(page: "Page") -> None:
+    """Close a page and take away what its site has stored."""
+    site = urlsplit(page.url)
+    page.goto("about:blank")
+    if site.netloc:
+        tools = page.context.new_cdp_session(page)
+        origin = f"{site.scheme}://{site.netloc}"
+        tools.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
+    page.close()
+
+
+@pytest.fixture(scope="session")
+def windows(chromium: "Browser") -> Windows:
+    return Windows(chromium)
+
+
 @pytest.fixture(params=[(1280, 900), (390, 844)], ids=["1280", "390"])
-def site(request: pytest.FixtureRequest, chromium: "Browser", address: str) -> "Iterator[Site]":
+def site(request: pytest.FixtureRequest, windows: Windows, address: str) -> "Iterator[Site]":
     """The app at a laptop's and at a phone's width; any error in the page fails the test."""
     width, height = request.param
-    context = chromium.new_context(
-        viewport={"width": width, "height": height}, has_touch=width < 500
-    )
-    context.set_default_timeout(PATIENCE_MS)
-    page = context.new_page()
     errors: list[str] = []
-    page.on("pageerror", lambda error: errors.append(str(error)))
-    yield Site(page, address, touch=width < 500)
-    context.close()
+    with windows.page(width, height, has_touch=width < 500) as page:
+        page.on("pageerror", lambda error: errors.append(str(error)))
+        yield Site(page, address, touch=width < 500)
     assert errors == []

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.app.conftest import Site
+from tests.app.conftest import Site, Windows
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Page
 
 pytestmark = pytest.mark.browser
 
@@ -91,16 +91,21 @@ class Walker:
                 page.locator("[data-testid=stTooltipContent]").first.wait_for(state="detached")
 
 
+@pytest.fixture(scope="module")
+def site(windows: Windows, address: str) -> Iterator[Site]:
+    """One table for all of them: nothing here is changed on it."""
+    with windows.page(1280, 1000, locale="de-DE") as page:
+        site = Site(page, address, touch=False)
+        site.open()
+        # The browser has said how it writes once the figures have their comma.
+        page.locator(".dw-figures:has-text('207,7 mm')").wait_for()
+        site.settle()
+        yield site
+
+
 @pytest.fixture
-def walker(chromium: "Browser", address: str) -> Iterator[Walker]:
-    context = chromium.new_context(viewport={"width": 1280, "height": 1000}, locale="de-DE")
-    site = Site(context.new_page(), address, touch=False)
-    site.open()
-    # The browser has said how it writes once the figures have their comma.
-    site.page.locator(".dw-figures:has-text('207,7 mm')").wait_for()
-    site.settle()
-    yield Walker(site)
-    context.close()
+def walker(site: Site) -> Walker:
+    return Walker(site)
 
 
 def _kept(site: Site, path: str) -> None:

@@ -15,7 +15,7 @@ from explorer.shelf_copies import copies, start_copy
 from tests.app.conftest import running
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from tests.app.conftest import Windows
 
 # The app with copies that wait for a word: a file in its folder.
 _SLOW = """
@@ -63,15 +63,14 @@ def test_the_server_answers_while_the_shelf_is_copied_and_ends_after_it(tmp_path
 
 @pytest.mark.browser
 def test_the_first_page_is_done_while_the_shelf_is_copied(
-    chromium: "Browser", tmp_path: Path
+    windows: "Windows", tmp_path: Path
 ) -> None:
     path = _filled(tmp_path)
     with running(tmp_path, _SLOW) as address:
-        page = chromium.new_page()
-        page.goto(f"{address}/size")
-        page.get_by_role("heading", name="Size").wait_for()
-        page.locator("[data-test-script-state=notRunning]").wait_for()
-        page.close()
+        with windows.page() as page:
+            page.goto(f"{address}/size")
+            page.get_by_role("heading", name="Size").wait_for()
+            page.locator("[data-test-script-state=notRunning]").wait_for()
         assert not start_copy(path).exists()
         (tmp_path / "go").touch()
 

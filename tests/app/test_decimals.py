@@ -9,7 +9,7 @@ from explorer.lengths import parse_mm
 from tests.app.conftest import Site
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from tests.app.conftest import Windows
 
 
 def test_figures_change_and_names_do_not() -> None:
@@ -32,19 +32,16 @@ def test_only_a_writing_is_a_writing() -> None:
 
 
 @pytest.mark.browser
-def test_the_browsers_own_writing_until_another_is_chosen(
-    chromium: "Browser", address: str
-) -> None:
-    context = chromium.new_context(viewport={"width": 1280, "height": 900}, locale="de-DE")
-    site = Site(context.new_page(), address, touch=False)
-    site.open()
-    site.page.locator(".dw-figures:has-text('Strip 207,7 mm, 1,3 mm left over')").wait_for()
-    site.page.get_by_role("radio", name="1.5", exact=True).click()
-    site.page.locator(".dw-figures:has-text('Strip 207.7 mm, 1.3 mm left over')").wait_for()
-    site.settle()
-    site.page.reload()
-    site.ready()
-    assert "Strip 207.7 mm, 1.3 mm left over" in site.figures()
-    site.go("Piece")
-    assert "Strip 207.7 mm" in site.figures()
-    context.close()
+def test_the_browsers_own_writing_until_another_is_chosen(windows: "Windows", address: str) -> None:
+    with windows.page(locale="de-DE") as page:
+        site = Site(page, address, touch=False)
+        site.open()
+        site.page.locator(".dw-figures:has-text('Strip 207,7 mm, 1,3 mm left over')").wait_for()
+        site.page.get_by_role("radio", name="1.5", exact=True).click()
+        site.page.locator(".dw-figures:has-text('Strip 207.7 mm, 1.3 mm left over')").wait_for()
+        site.settle()
+        site.page.reload()
+        site.ready()
+        assert "Strip 207.7 mm, 1.3 mm left over" in site.figures()
+        site.go("Piece")
+        assert "Strip 207.7 mm" in site.figures()

@@ -17,9 +17,7 @@ from tests.app.conftest import running
 from tests.explorer.columns import with_columns
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
-
-    from tests.app.conftest import Site
+    from tests.app.conftest import Site, Windows
 
 NAMES = ("**[x](http://e)** :smile:", "$a$ https://e.com", ":red[x]", "www.e.com", "a@e.com")
 # Everything that the framework is known to make something else of, and what looks like it.
@@ -153,11 +151,10 @@ _ALIVE = "a[href], img, code, em, strong, del, .katex, [data-testid=stIconMateri
 
 @pytest.mark.browser
 def test_the_framework_shows_every_label_as_it_is_written(
-    chromium: "Browser", tmp_path: Path
+    windows: "Windows", tmp_path: Path
 ) -> None:
     """Its own reading of Markdown, with all that it makes of plain text afterwards."""
-    with running(tmp_path, _LABELS) as address:
-        page = chromium.new_page()
+    with running(tmp_path, _LABELS) as address, windows.page() as page:
         page.goto(f"{address}/together")
         page.locator(f".st-key-odd_{len(ODD) - 1} summary p").wait_for()
         # What shows emoji is loaded when it is first needed.
@@ -169,7 +166,6 @@ def test_the_framework_shows_every_label_as_it_is_written(
                 shown = (found.text_content() or "").replace(JOINER, "")
                 assert " ".join(shown.split()) == " ".join(name.split()), (name, part, shown)
                 assert found.locator(_ALIVE).count() == 0, (name, part)
-        page.close()
 
 
 @pytest.mark.browser

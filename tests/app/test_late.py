@@ -5,12 +5,12 @@ from typing import TYPE_CHECKING
 import pytest
 
 from explorer.app.late import LATE_S, NEW_S, Told
-from tests.app.conftest import Site, running, said
+from tests.app.conftest import Site, Windows, running, said
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Page
 
 # One box that the program fills, its default the same or not, as the framework's own session takes
 # it: what is sent to the browser, and what callbacks are run. In a process of its own.
@@ -250,11 +250,10 @@ def test_boxes_filled_as_fast_as_can_be_keep_what_was_typed(site: "Site") -> Non
 
 @pytest.mark.browser
 def test_bars_pulled_on_while_the_page_is_drawn_move_no_others(
-    chromium: "Browser", tmp_path: "Path"
+    windows: Windows, tmp_path: "Path"
 ) -> None:
     """Shortest and Longest still showed what was before, and were taken for changes by hand."""
-    with running(tmp_path, _SLOW) as address:
-        page = chromium.new_page()
+    with running(tmp_path, _SLOW) as address, windows.page() as page:
         site = Site(page, address, touch=False)
         site.open("shape")
         bars = page.locator(".profile [role=slider]")
@@ -267,4 +266,3 @@ def test_bars_pulled_on_while_the_page_is_drawn_move_no_others(
         site.settle()
         lengths = [str(bar.get_attribute("aria-valuenow")) for bar in bars.all()]
         assert lengths == ["12", "4", "7", "4", "12"]
-        page.close()

@@ -4,14 +4,10 @@ Its steps come back with it, and no tab writes over another.
 """
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import pytest
 
-from tests.app.conftest import Site, serving
-
-if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+from tests.app.conftest import Site, Windows, serving
 
 pytestmark = pytest.mark.browser
 LAPTOP = pytest.mark.parametrize("site", [(1280, 900)], indirect=True, ids=["1280"])
@@ -165,20 +161,19 @@ def test_an_address_of_no_table_begins_anew(site: Site, mark: str) -> None:
     assert "11 motifs" in site.figures()
 
 
-def test_a_restart_of_the_server(chromium: "Browser", tmp_path: Path) -> None:
-    page = chromium.new_page(viewport={"width": 1280, "height": 900})
-    with serving(tmp_path) as address:
-        site = Site(page, address, touch=False)
-        site.open()
-        _measure(site, "17 cm", 9)
-        _measure(site, "15 cm", 8)
-        table = page.url.partition("?")[2]
-    with serving(tmp_path) as address:
-        site = Site(page, address, touch=False)
-        site.open(f"?{table}")
-        assert "8 motifs" in site.figures()
-        for motifs in (9, 11):
-            _step(site, "undo")
-            page.locator(f".dw-figures:has-text('{motifs} motifs')").wait_for()
-        assert page.locator(".st-key-undo button").is_disabled()
-    page.close()
+def test_a_restart_of_the_server(windows: Windows, tmp_path: Path) -> None:
+    with windows.page() as page:
+        with serving(tmp_path) as address:
+            site = Site(page, address, touch=False)
+            site.open()
+            _measure(site, "17 cm", 9)
+            _measure(site, "15 cm", 8)
+            table = page.url.partition("?")[2]
+        with serving(tmp_path) as address:
+            site = Site(page, address, touch=False)
+            site.open(f"?{table}")
+            assert "8 motifs" in site.figures()
+            for motifs in (9, 11):
+                _step(site, "undo")
+                page.locator(f".dw-figures:has-text('{motifs} motifs')").wait_for()
+            assert page.locator(".st-key-undo button").is_disabled()

@@ -18,7 +18,7 @@ from explorer.shelf import default_path
 from tests.app.conftest import Site, running
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from tests.app.conftest import Windows
 
 PAGES = (
     "size", "colours", "proposals", "shape", "piece", "neighbours", "counting", "making",
@@ -113,20 +113,21 @@ def _own_address() -> str:
 
 
 @pytest.mark.browser
-def test_every_page_and_component_runs_under_the_policy(chromium: "Browser", address: str) -> None:
-    page = chromium.new_page(viewport={"width": 1280, "height": 900})
-    stopped: list[str] = []
-    asked: set[str] = set()
-    page.on("console", lambda m: stopped.append(m.text) if "Content Security" in m.text else None)
-    page.on("request", lambda r: asked.add(r.url.split("/")[2] if "//" in r.url else r.url[:5]))
-    site = Site(page, address, touch=False)
-    for name in PAGES:
-        site.open(name)
-        assert page.get_by_role("alert").filter(has_text="program itself").count() == 0, name
-    site.open("piece")
-    page.locator(".table g[data-id]").first.click()
-    page.locator(".table[data-done='1']").wait_for()
-    page.close()
+def test_every_page_and_component_runs_under_the_policy(windows: "Windows", address: str) -> None:
+    with windows.page() as page:
+        stopped: list[str] = []
+        asked: set[str] = set()
+        page.on(
+            "console", lambda m: stopped.append(m.text) if "Content Security" in m.text else None
+        )
+        page.on("request", lambda r: asked.add(r.url.split("/")[2] if "//" in r.url else r.url[:5]))
+        site = Site(page, address, touch=False)
+        for name in PAGES:
+            site.open(name)
+            assert page.get_by_role("alert").filter(has_text="program itself").count() == 0, name
+        site.open("piece")
+        page.locator(".table g[data-id]").first.click()
+        page.locator(".table[data-done='1']").wait_for()
     # The framework's one script within its page's text is stopped, and nothing else is.
     assert {re.sub(r".*(inline script).*", r"\1", text, flags=re.DOTALL) for text in stopped} <= {
         "inline script"
@@ -137,22 +138,21 @@ def test_every_page_and_component_runs_under_the_policy(chromium: "Browser", add
 
 @pytest.mark.browser
 def test_a_fault_shows_a_calm_page_and_goes_to_the_log_without_what_was_typed(
-    chromium: "Browser", faulty: tuple[str, Path]
+    windows: "Windows", faulty: tuple[str, Path]
 ) -> None:
     address, folder = faulty
-    page = chromium.new_page(viewport={"width": 1280, "height": 900})
-    page.goto(f"{address}/shelf")
-    page.get_by_role("alert").wait_for()
-    shown = page.locator("body").inner_text()
-    page.goto(f"{address}/together")
-    page.get_by_role("button", name="Break").click()
-    page.get_by_role("alert").wait_for()
-    shown += page.locator("body").inner_text()
-    links = [a.get_attribute("href") or "" for a in page.locator("a").all()]
-    page.get_by_role("button", name="Go on").click()
-    page.get_by_role("button", name="Break").wait_for()
-    page.get_by_role("alert").wait_for(state="detached")
-    page.close()
+    with windows.page() as page:
+        page.goto(f"{address}/shelf")
+        page.get_by_role("alert").wait_for()
+        shown = page.locator("body").inner_text()
+        page.goto(f"{address}/together")
+        page.get_by_role("button", name="Break").click()
+        page.get_by_role("alert").wait_for()
+        shown += page.locator("body").inner_text()
+        links = [a.get_attribute("href") or "" for a in page.locator("a").all()]
+        page.get_by_role("button", name="Go on").click()
+        page.get_by_role("button", name="Break").wait_for()
+        page.get_by_role("alert").wait_for(state="detached")
     log = next((folder / "state").rglob("danglewise.log"))
     for _ in range(40):
         if log.read_text().count("ValueError") == 2:

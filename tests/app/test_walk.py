@@ -7,12 +7,10 @@ import pytest
 from explorer.app.demo import demo
 from explorer.app.making import stitches
 from explorer.thread_setup import ThreadSetup
-from tests.app.conftest import Site
+from tests.app.conftest import Site, Windows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-
-    from playwright.sync_api import Browser
 
 pytestmark = pytest.mark.browser
 
@@ -20,18 +18,15 @@ ALL = len(stitches(demo().piece.design, ThreadSetup()))
 
 
 @pytest.fixture(params=[1280, 390])
-def making(request: pytest.FixtureRequest, chromium: "Browser", address: str) -> "Iterator[Site]":
+def making(request: pytest.FixtureRequest, windows: Windows, address: str) -> "Iterator[Site]":
     """The page on a laptop, and on a phone that knows touch alone."""
     phone = request.param < 500
     settings: dict[str, Any] = {"is_mobile": True, "has_touch": True} if phone else {}
-    context = chromium.new_context(
-        viewport={"width": request.param, "height": 844 if phone else 900}, **settings
-    )
-    site = Site(context.new_page(), address, touch=phone)
-    site.open("making")
-    told(site, 1)
-    yield site
-    context.close()
+    with windows.page(request.param, 844 if phone else 900, **settings) as page:
+        site = Site(page, address, touch=phone)
+        site.open("making")
+        told(site, 1)
+        yield site
 
 
 def told(site: Site, step: int) -> None:

@@ -8,9 +8,7 @@ import pytest
 from tests.app.conftest import running, said
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
-
-    from tests.app.conftest import Site
+    from tests.app.conftest import Site, Windows
 
 # The app with a page of two slow buttons, so that the second press comes while the first is done.
 _SLOW = """
@@ -89,16 +87,14 @@ def test_the_framework_alone_would_cut_it_short() -> None:
 
 
 @pytest.mark.browser
-def test_the_press_before_a_press_is_done_too(chromium: "Browser", tmp_path: Path) -> None:
-    with running(tmp_path, _SLOW) as address:
-        page = chromium.new_page()
+def test_the_press_before_a_press_is_done_too(windows: "Windows", tmp_path: Path) -> None:
+    with running(tmp_path, _SLOW) as address, windows.page() as page:
         page.goto(f"{address}/together")
         page.get_by_text("done 0 0").wait_for()
         page.get_by_role("button", name="one").click()
         page.wait_for_timeout(300)
         page.get_by_role("button", name="two").click()
         page.get_by_text("done 1 1").wait_for()
-        page.close()
 
 
 @pytest.mark.browser

@@ -17,7 +17,7 @@ from explorer.pattern import LengthEdit, PaintEdit
 from explorer.piece import Piece, digest, from_json, to_json
 from explorer.weave import weave
 from palettes.errors import ChartError
-from tests.reference.version_1 import Kept, check, kept, woven, written
+from tests.reference.version_1 import Kept, check, kept, opened, woven, written
 
 ROOT = Path(__file__).parents[2]
 PIECES = sorted((ROOT / "tests/reference/pieces").glob("v1-*.json"))
@@ -29,7 +29,7 @@ PARTS = range(0, 515, 103)
 @cache
 def part(first: int) -> tuple[tuple[Kept, dict[str, Any], Piece], ...]:
     chosen = kept()[first : first + PARTS.step]
-    return tuple((one, json.loads(one.piece), from_json(one.piece)) for one in chosen)
+    return tuple((one, json.loads(one.piece), opened(one)) for one in chosen)
 
 
 def test_the_kept_pieces_are_all_there() -> None:
@@ -65,7 +65,7 @@ def test_one_change_of_one_motif_is_one_exception_and_any_other_change_a_rule() 
         # Outlines in turn over colours that change along the drop are many changes.
         if len(one.edits) != 1 or one.edits[0] in {"pattern", "strip"}:
             continue
-        pattern = from_json(one.piece).pattern
+        pattern = opened(one).pattern
         assert len(pattern.motifs) == (
             one.edits[0] in {"dangle", "length", "outline", "tips of one"}
         )

@@ -19,7 +19,7 @@ from explorer.piece import Piece, from_json, piece_of, worn_by
 from explorer.share import MARK, MOST_LETTERS, from_code, link, to_code
 from palettes.errors import ChartError
 from tests.reference.add_woven import entries
-from tests.reference.version_1 import kept
+from tests.reference.version_1 import kept, opened
 
 KEPT = Path(__file__).parent.parent / "reference"
 PIECES = sorted((KEPT / "pieces").glob("*.json"))
@@ -28,7 +28,7 @@ PARTS = range(0, 515, 103)
 LETTERS = set("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_")
 
 
-def opened(path: Path) -> Piece:
+def read(path: Path) -> Piece:
     return from_json(path.read_text("utf-8"))
 
 
@@ -43,7 +43,7 @@ def test_a_link_rebuilds_the_piece_in_fewer_letters_than_version_1_took(first: i
     """Half of the codes are of 106 letters or fewer, 95 % of 223; before, 304 and 427."""
     letters = []
     for one in kept()[first : first + PARTS.step]:
-        piece = from_json(one.piece)
+        piece = opened(one)
         code = to_code(piece)
         assert code.startswith(MARK)
         assert set(code.removeprefix(MARK)) <= LETTERS
@@ -72,14 +72,14 @@ def test_codes_given_out_stay_readable() -> None:
     assert {code[:4] for _, code in lines} == {"dw1.", MARK}
     for name, code in lines:
         found = from_code(code)
-        assert found.design == opened(KEPT / "pieces" / name).design
+        assert found.design == read(KEPT / "pieces" / name).design
 
 
 def test_codes_that_version_1_gave_out_open_by_their_rules() -> None:
     given_out = [one for one in kept() if one.code]
     assert len(given_out) == 39
     for one in given_out:
-        piece, found = from_json(one.piece), from_code(one.code)
+        piece, found = opened(one), from_code(one.code)
         assert found.design == piece.design
         assert (found.seed, found.wear, found.pitch_measured, found.plain_ends) == (
             piece.seed,
@@ -106,7 +106,7 @@ def unpacked(code: str) -> str:
 
 
 PRIVATE = piece_of(
-    design=opened(PIECES[0]).design,
+    design=read(PIECES[0]).design,
     name="Wilhelmina",
     notes="allergic to nickel",
     wearer=Wearer(snug_mm=163.7, ease_mm=11.3),
@@ -134,7 +134,7 @@ def test_a_code_cannot_bring_notes_or_be_of_another_version() -> None:
 @pytest.mark.parametrize("path", PIECES, ids=lambda path: path.stem)
 def test_a_code_is_short_enough_to_scan(path: Path) -> None:
     # ISO/IEC 18004: 1091 bytes are the most of a code of version 23, low correction (from memory).
-    assert len(link(to_code(opened(path)))) < 450
+    assert len(link(to_code(read(path)))) < 450
 
 
 def refused(text: str) -> ChartError:
@@ -205,7 +205,8 @@ def first(body: object) -> str:
 
 
 FIRST = share._body(
-    next(one.code for one in kept() if one.code).removeprefix("dw1."), share_version_1.KNOWN
+    next(one.code for one in kept() if one.code).removeprefix("dw1."),
+    share_version_1.KNOWN,
 )
 
 

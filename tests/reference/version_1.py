@@ -29,7 +29,7 @@ from pathlib import Path
 from typing import Any
 
 from explorer.design import Column, Design
-from explorer.piece import Piece
+from explorer.piece import Piece, from_json
 
 FILE = Path(__file__).parent / "version-1.jsonl.xz"
 SHELF = Path(__file__).parent / "version-1-shelf.sqlite3.xz"
@@ -72,6 +72,12 @@ def kept() -> tuple[Kept, ...]:
         )
         for row in rows
     )
+
+
+@cache
+def opened(one: Kept) -> Piece:
+    """What is saved of it as it opens now; found once, however many tests look at it."""
+    return from_json(one.piece)
 
 
 def shelf_at(path: Path) -> Path:

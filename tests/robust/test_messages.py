@@ -6,9 +6,8 @@ The listing is read from the sources, so a new message stands in it by itself.
 import ast
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
-
-import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGES = ("palettes", "gallery", "explorer")
@@ -43,7 +42,7 @@ def _text(node: ast.expr) -> str:
     return "{}"
 
 
-def messages() -> Iterator[Message]:
+def _read() -> Iterator[Message]:
     for package in PACKAGES:
         for path in sorted((ROOT / package).rglob("*.py")):
             tree = ast.parse(path.read_text("utf-8"))
@@ -60,11 +59,18 @@ def messages() -> Iterator[Message]:
                     yield Message(place, name, parts)
 
 
-ALL = tuple(messages())
+@cache
+def messages() -> tuple[Message, ...]:
+    """All of them; read once, and not before a test asks."""
+    return tuple(_read())
+
+
+def _of(kind: str) -> list[Message]:
+    return [message for message in messages() if message.kind == kind]
 
 
 def test_the_listing_is_whole() -> None:
-    kinds = {kind: sum(m.kind == kind for m in ALL) for kind in {m.kind for m in ALL}}
+    kinds = {kind: len(_of(kind)) for kind in {message.kind for message in messages()}}
     assert kinds["BriefError"] > 60
     assert kinds["ChartError"] > 40
     assert set(kinds) == {"BriefError", "ChartError", "PhotoError", "ShelfError"}
@@ -74,40 +80,41 @@ def _worked_out(text: str) -> bool:
     return not text.replace("{}", "").strip(" .,:;()")
 
 
-@pytest.mark.parametrize("message", [m for m in ALL if m.kind == "BriefError"], ids=str)
-def test_a_makers_fault_says_field_got_allowed_and_what_to_do(message: Message) -> None:
-    field, _got, wanted, remedy = message.parts
-    assert field, message
-    assert wanted, message
-    assert not wanted.endswith("."), "the sentence round it has its own full stop"
-    if _worked_out(remedy):
-        return
-    assert remedy[0].isupper() or remedy.startswith("{}"), remedy
-    assert remedy.endswith((".", "?", "}", ")")), remedy
-    sentences = [part.strip() for part in remedy.replace("?", ".").split(". ")]
-    words = {word.strip(",.:;`'") for sentence in sentences for word in sentence.split()}
+def test_a_makers_fault_says_field_got_allowed_and_what_to_do() -> None:
     doing = {*_DOES, *(verb.lower() for verb in _DOES)}
-    assert words & doing, f"tells nothing to do: {remedy!r}"
+    for message in _of("BriefError"):
+        field, _got, wanted, remedy = message.parts
+        assert field, message
+        assert wanted, message
+        # The sentence round it has its own full stop.
+        assert not wanted.endswith("."), message
+        if _worked_out(remedy):
+            continue
+        assert remedy[0].isupper() or remedy.startswith("{}"), message
+        assert remedy.endswith((".", "?", "}", ")")), message
+        sentences = [part.strip() for part in remedy.replace("?", ".").split(". ")]
+        words = {word.strip(",.:;`'") for sentence in sentences for word in sentence.split()}
+        assert words & doing, f"tells nothing to do: {message}"
 
 
-@pytest.mark.parametrize("message", [m for m in ALL if m.kind == "ChartError"], ids=str)
-def test_a_files_fault_says_file_place_and_why(message: Message) -> None:
-    path, entry, why = message.parts
-    assert path, message
-    assert entry, message
-    assert _worked_out(why) or len(why.split()) >= 3, why
+def test_a_files_fault_says_file_place_and_why() -> None:
+    for message in _of("ChartError"):
+        path, entry, why = message.parts
+        assert path, message
+        assert entry, message
+        assert _worked_out(why) or len(why.split()) >= 3, message
 
 
-@pytest.mark.parametrize("message", [m for m in ALL if m.kind == "PhotoError"], ids=str)
-def test_a_photographs_fault_says_got_wanted_and_what_to_do(message: Message) -> None:
-    got, wanted, remedy = message.parts
-    assert got, message
-    assert wanted, message
-    assert remedy.endswith("."), remedy
+def test_a_photographs_fault_says_got_wanted_and_what_to_do() -> None:
+    for message in _of("PhotoError"):
+        got, wanted, remedy = message.parts
+        assert got, message
+        assert wanted, message
+        assert remedy.endswith("."), message
 
 
 def test_no_message_speaks_like_a_machine() -> None:
-    for message in ALL:
+    for message in messages():
         told = " ".join(message.parts[1:])
         for word in ("None", "NoneType", "null", "traceback", "exception", "invalid", "illegal"):
             assert word not in told.split(), (message.place, word)
