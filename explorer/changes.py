@@ -58,7 +58,6 @@ from explorer.pattern import (
     waiting,
     with_by_hand,
     with_each_by_hand,
-    without_unused,
 )
 from explorer.profile import check_profile
 from explorer.profile_alternation import PATTERNS, counterpart
@@ -112,7 +111,6 @@ class TooShort:
 def _changed(
     before: Pattern, after: Pattern, gave_up: Iterable[str] = (), asks: Iterable[str] = ()
 ) -> Changed:
-    after = without_unused(after)
     try:
         weave(after)
     except ValueError as error:

@@ -599,15 +599,11 @@ class Pattern:
             raise ValueError("dividers by hand stand before motifs that are kept, one before each")
 
     def _keys(self) -> Iterator[Key]:
-        yield from self.named()
-        for pair in self.inside.beside:
-            yield from pair
-
-    def named(self) -> Iterator[Key]:
-        """The colours that something has, or waits to have; not what only goes with another."""
         yield from self.base.keys
         yield from self.order.keys
         yield from self.order.among
+        for pair in self.inside.beside:
+            yield from pair
         paints: list[Paint | None] = [self.tip.paint]
         hung = [*self.divider, *self.ends.start, *self.ends.end]
         held = [one for gap in self.gaps for one in gap.held]
@@ -725,19 +721,6 @@ def all_kept(pattern: Pattern) -> Pattern:
     shown_before = [(slot, before.get(pattern.kept_at(slot))) for slot in slots]
     gaps += [replace(gap, at=slot) for slot, gap in shown_before if gap is not None]
     return replace(pattern, kept=len(slots), motifs=_tidy(now), gaps=tuple(gaps))
-
-
-def without_unused(pattern: Pattern) -> Pattern:
-    """The pattern without colours that nothing has any more, in no size, nor goes with."""
-    named = set(pattern.named())
-    beside = tuple(pair for pair in pattern.inside.beside if pair[0] in named)
-    named.update(other for _, other in beside)
-    return replace(
-        pattern,
-        colours=tuple(colour for colour in pattern.colours if colour.key in named),
-        inside=replace(pattern.inside, beside=beside),
-        listed=tuple(one for one in pattern.listed if one[0] in named),
-    )
 
 
 def once(pattern: Pattern) -> Pattern:
