@@ -31,6 +31,7 @@ _CODE = (
 )
 _AT_HAND = "From beads at hand outlines and colours inside motifs vary as in other proposals."
 _NEWER = "This is version 2; the file of a newer version is told by its number."
+_WORN = "A code says what the piece is worn as by its size, which itself does not go along."
 _COLOUR_BY_LOOK = "Colours of the piece are told by their beads, name and finish too."
 
 EXPLAINED: dict[str, str] = {
@@ -77,5 +78,7 @@ EXPLAINED: dict[str, str] = {
     "judge fade-bracelet.json --json": _RULE_HOLDS,
     "judge ember-bands.json --json": _RULE_HOLDS,
     "judge newer.json": _NEWER,
+    "half-way with small beads to link with": _WORN,
+    "a proposal on the table": _WORN,
     "propose --snug 205 --like tide-anklet.json --colours d7263d,1b998b --json": _COLOUR_BY_LOOK,
 }
