@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from gallery.files import Pixels, Srgb8, shortened, with_text
+from gallery.files import Pixels, Srgb8, lined, shortened, with_text
 
 # Paper and ink of the whole product; by eye.
 PAPER: Srgb8 = (250, 247, 241)
@@ -50,7 +50,7 @@ def contact_sheet(
     Args:
         pictures: each (h, w, 3) sRGB; smaller ones are centred in the grid's cell.
         captions: none, or one a picture; after a line break comes a quieter second line.
-            A line too wide for its picture is cut with an ellipsis.
+            A line too wide for its picture goes on below.
         title: a line over everything, or none.
         style: sizes and colours.
 
@@ -66,7 +66,8 @@ def contact_sheet(
     rows = -(-len(pictures) // columns)
     cell_w = max(picture.shape[1] for picture in pictures)
     cell_h = max(picture.shape[0] for picture in pictures)
-    lines = max((caption.count("\n") + 1 for caption in captions), default=0)
+    told = [_lines(caption, cell_w, style) for caption in captions]
+    lines = max(map(len, told), default=0)
     caption_h = round(lines * style.text_px * 1.35) + (style.gap_px // 3 if lines else 0)
     head = round(style.text_px * 2.6) if title else 0
     width = columns * cell_w + (columns + 1) * style.gap_px
@@ -75,16 +76,17 @@ def contact_sheet(
     if title:
         room = width - 2 * style.gap_px
         size = round(style.text_px * 1.4)
-        line = shortened(title, size, room)
-        sheet = with_text(sheet, line, (style.gap_px, style.gap_px), size, style.ink)
+        sheet = with_text(
+            sheet, shortened(title, size, room), (style.gap_px, style.gap_px), size, style.ink
+        )
     for number, picture in enumerate(pictures):
         row, column = divmod(number, columns)
         left = style.gap_px + column * (cell_w + style.gap_px)
         top = head + style.gap_px + row * (cell_h + caption_h + style.gap_px)
         _paste(sheet, picture, left + (cell_w - picture.shape[1]) // 2, top)
-        if captions:
-            below = top + cell_h + style.gap_px // 3
-            sheet = _captioned(sheet, captions[number], (left, below), cell_w, style)
+        for line, (text, ink) in enumerate(told[number] if told else ()):
+            below = top + cell_h + style.gap_px // 3 + line * round(style.text_px * 1.35)
+            sheet = with_text(sheet, text, (left, below), style.text_px, ink)
     return sheet
 
 
@@ -93,13 +95,10 @@ def _paste(sheet: Pixels, picture: Pixels, left: int, top: int) -> None:
     sheet[top : top + height, left : left + width] = picture[..., :3]
 
 
-def _captioned(
-    sheet: Pixels, caption: str, at: tuple[int, int], width: int, style: SheetStyle
-) -> Pixels:
-    x, y = at
-    for number, text in enumerate(caption.split("\n")):
-        ink = style.ink if number == 0 else _QUIET_INK
-        line = shortened(text, style.text_px, width)
-        sheet = with_text(sheet, line, (x, y), style.text_px, ink)
-        y += round(style.text_px * 1.35)
-    return sheet
+def _lines(caption: str, width: int, style: SheetStyle) -> list[tuple[str, Srgb8]]:
+    """A caption's lines with their inks."""
+    return [
+        (line, style.ink if number == 0 else _QUIET_INK)
+        for number, text in enumerate(caption.split("\n"))
+        for line in lined(text, style.text_px, width)
+    ]

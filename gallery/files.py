@@ -160,6 +160,18 @@ def shortened(text: str, size_px: int, width_px: int) -> str:
     return text.rstrip() + "…"
 
 
+def lined(text: str, size_px: int, width_px: int) -> list[str]:
+    """The text in lines that the room holds, broken at spaces; a word too wide is cut."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_size(longer, size_px)[0] <= width_px:
+            lines[-1] = longer
+        else:
+            lines.append(shortened(word, size_px, width_px))
+    return lines
+
+
 def with_text(
     pixels: Pixels, text: str, at: tuple[int, int], size_px: int, ink: Srgb8, *, anchor: str = "la"
 ) -> Pixels:

@@ -1,12 +1,15 @@
 """On a phone held upright, and on a laptop: what a page is for is in reach without scrolling."""
 
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 
 from explorer.app.demo import demo
 from explorer.piece import to_json
+from palettes.spaces import linear1_to_xyz1, srgb1_to_linear1
 
 if TYPE_CHECKING:
     from playwright.sync_api import Locator
@@ -85,3 +88,30 @@ def test_bowls_and_picture_are_seen_together(site: "Site") -> None:
         site.settle()
         picture, here = _box(page.locator(".table .frame")), _box(bowl)
         assert 0 <= picture[0] < picture[1] <= here[0] < here[1] <= _height(site)
+
+
+def test_the_ring_of_the_picked_motif_is_light_and_dark_wherever_it_lies(site: "Site") -> None:
+    site.open("piece")
+    page = site.page
+    site.press(page.get_by_role("radio", name="Picks a motif"))
+    page.locator("g.chosen").wait_for(state="attached")
+    site.settle()
+    rings = page.locator("g[data-id]").evaluate_all(
+        """nodes => nodes.map((node) => [...node.querySelectorAll("polygon")].map((one) => {
+          const { stroke, strokeWidth } = getComputedStyle(one);
+          return [stroke, parseFloat(strokeWidth)];
+        }))"""
+    )
+    none = "rgba(0, 0, 0, 0)"
+    ringed = [ring for ring in rings if any(stroke != none for stroke, _ in ring)]
+    assert len(ringed) == 1
+    (edge, wide), (ring, narrow) = ringed[0]
+
+    def luminance(stroke: str) -> float:
+        srgb1 = np.array([int(level) / 255 for level in re.findall(r"\d+", stroke)[:3]])
+        return float(linear1_to_xyz1(srgb1_to_linear1(srgb1))[1])
+
+    # As far apart as signs have to be from what is beside them (WCAG 2.2, 1.4.11: 3 to 1).
+    assert (luminance(edge) + 0.05) / (luminance(ring) + 0.05) >= 3.0
+    assert narrow >= 3
+    assert wide - narrow >= 3

@@ -355,7 +355,8 @@ def test_a_colour_without_a_name_is_found_by_its_hex(tmp_path: Path, asked: Aske
     bench = Bench(tmp_path, asked, piece)
     assert bench("another-colour", BRICK, "fff").colours[:2] == ["#ffffff", SEA]
     bench("colour", SEA, "--motif", "3")
-    assert len(from_json(bench.path.read_text("utf-8")).pattern.colours) == len(nameless) + 1
+    # White is new, and brick, which nothing has any more, is gone.
+    assert len(from_json(bench.path.read_text("utf-8")).pattern.colours) == len(nameless)
 
 
 def test_a_kind_has_the_figures_that_the_piece_was_made_with(tmp_path: Path, asked: Asked) -> None:
@@ -518,15 +519,17 @@ def test_a_mirror_that_is_asked_for_is_one_and_stays_one_in_another_size(bench: 
 
 def test_orders_as_they_are_told(bench: Bench) -> None:
     assert bench("order", "two", "--colours", "brick,dew").colours == [BRICK, DEW] * 3 + [BRICK]
-    given = "sea,sea,moss,dew,dew,brick,chalk"
+    # Sea and moss are gone with the motifs that had them: they are told anew.
+    given = f"{SEA},{SEA},{MOSS},dew,dew,brick,chalk"
     now = bench("order", "given", "--colours", given)
     assert now.colours == [SEA, SEA, MOSS, DEW, DEW, BRICK, CHALK]
-    assert bench("order", "given", "--colours", "sea,moss").colours == [SEA, MOSS] * 3 + [SEA]
-    now = bench("order", "blocks", "--colours", "brick,sea")
+    assert bench("order", "given", "--colours", f"{SEA},{MOSS}").colours == [SEA, MOSS] * 3 + [SEA]
+    now = bench("order", "blocks", "--colours", f"{BRICK},{SEA}")
     assert [len([*run]) for _, run in itertools.groupby(now.colours)] == [4, 3]
-    unit = bench("order", "repeat", "--colours", "brick,sea,moss", "--length", "3").colours
+    three = f"{BRICK},{SEA},{MOSS}"
+    unit = bench("order", "repeat", "--colours", three, "--length", "3").colours
     assert unit == [unit[slot % 3] for slot in range(7)]
-    spread = bench("order", "free", "--colours", "brick,sea,moss", "--gap", "2").colours
+    spread = bench("order", "free", "--colours", three, "--gap", "2").colours
     assert all(len({*spread[slot : slot + 3]}) == 3 for slot in range(5))
 
 
@@ -576,15 +579,16 @@ def test_a_locked_motif_is_passed_by_and_refused_where_it_is_named(
         assert (error["field"], error["got"]) == ("motif", "1")
         assert "Unlock" in error["remedy"]
     bench("unlock", "1")
-    assert in_colour(bench("colour", "moss", "--motif", "1").motifs[0], MOSS)
+    assert in_colour(bench("colour", MOSS, "--motif", "1").motifs[0], MOSS)
 
 
 @pytest.mark.parametrize("slot", [0, 2, 3])
 @pytest.mark.parametrize("order", ["free", "mirror", "repeat", "fade", "blocks", "two"])
 def test_no_order_sets_a_settled_motif_beside_its_like(bench: Bench, order: str, slot: int) -> None:
-    row = "brick,moss" if order == "two" else "brick,sea,moss"
+    three = f"{BRICK},{SEA},{MOSS}"
+    row = f"{BRICK},{MOSS}" if order == "two" else three
     for motif, hex_ in (("lock", None), ("colour", SEA), ("colour", MOSS)):
-        bench("order", "given", "--colours", "brick,sea,moss,brick,sea,moss,brick")
+        bench("order", "given", "--colours", f"{three},{three},{BRICK}")
         if hex_ is None:
             bench("lock", str(slot + 1))
         else:

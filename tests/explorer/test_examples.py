@@ -9,7 +9,7 @@ from explorer.commands.gallery import INDEX, picture
 from explorer.design import motif_profile
 from explorer.example_briefs import EXAMPLES
 from explorer.examples import Example, piece_of
-from explorer.piece import from_json
+from explorer.piece import from_json, to_json
 from gallery.files import read_png
 from palettes.charts import palette_names
 
@@ -21,7 +21,9 @@ MOST_MEAN, FAR, MOST_FAR_SHARE = 0.5, 10, 0.002
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda example: example.stem)
 def test_examples_are_current(example: Example) -> None:
     piece = piece_of(example)
-    assert from_json((KEPT / f"{example.stem}.json").read_text("utf-8")) == piece
+    text = (KEPT / f"{example.stem}.json").read_text("utf-8")
+    assert text == to_json(piece)
+    assert from_json(text) == piece
     drawn, kept = picture(example, piece), read_png(KEPT / f"{example.stem}.png")
     assert drawn.shape == kept.shape
     apart = np.abs(drawn.astype(int) - kept.astype(int)).max(axis=-1)

@@ -9,6 +9,7 @@ from PIL import Image
 from skimage.filters import gaussian
 
 from gallery.contact_sheet import SheetStyle, contact_sheet
+from gallery.files import lined, text_size
 from gallery.framing import framed, scale_to_fit
 from gallery.grounds import GROUND_SRGB1, on_ground
 from gallery.raster import draw
@@ -59,6 +60,26 @@ def test_a_contact_sheet_holds_every_picture_unchanged() -> None:
         level = 40 * number
         assert np.sum(np.all(sheet == level, axis=-1)) >= 600 - 5
     assert sheet.shape[1] == 2 * 30 + 3 * 10
+
+
+def test_captions_of_a_contact_sheet_are_told_whole() -> None:
+    words = (
+        "12. strongest contrast: peak by turns, 5 colours mirrored about the middle, tips in Rust"
+    )
+    lines = lined(words, 26, 400)
+    assert " ".join(lines) == words
+    assert len(lines) >= 3
+    assert all(text_size(line, 26)[0] <= 400 for line in lines)
+    assert lined("m" * 60, 26, 400)[0].endswith("…")
+    pictures = [np.full((200, 400, 3), 90, np.uint8)] * 2
+    style = SheetStyle(columns=1, gap_px=40, text_px=26)
+    short, long = (contact_sheet(pictures, [caption, "2"], style=style) for caption in ("1", words))
+    more = long.shape[0] - short.shape[0]
+    assert more > 0
+    assert more % 2 == 0
+    # The last word of the first caption stands where the next picture would have begun.
+    below = 40 + 200 + 40 // 3 + (len(lines) - 1) * round(26 * 1.35)
+    assert np.any(long[below : below + 26, 40:440] != long[0, 0])
 
 
 def test_a_contact_sheet_of_nothing_or_of_unequal_lists_is_refused() -> None:

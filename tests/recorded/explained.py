@@ -31,6 +31,8 @@ _CODE = (
 )
 _AT_HAND = "From beads at hand outlines and colours inside motifs vary as in other proposals."
 _NEWER = "This is version 2; the file of a newer version is told by its number."
+_WORN = "A code says what the piece is worn as by its size, which itself does not go along."
+_WHOLE_CAPTIONS = "A caption too long for its picture goes on below, instead of being cut."
 _COLOUR_BY_LOOK = "Colours of the piece are told by their beads, name and finish too."
 
 EXPLAINED: dict[str, str] = {
@@ -77,5 +79,15 @@ EXPLAINED: dict[str, str] = {
     "judge fade-bracelet.json --json": _RULE_HOLDS,
     "judge ember-bands.json --json": _RULE_HOLDS,
     "judge newer.json": _NEWER,
+    "propose --snug 152 --ease 10 --palette kite-day --count 2 --out wrist --closure 18": (
+        _WHOLE_CAPTIONS
+    ),
+    "propose --snug 205 --colours d7263d,1b998b,2e294e --count 2 --out own --json": _WHOLE_CAPTIONS,
+    (
+        "propose --snug 205 --palette long-dusk --swatch '20 beads measure 62 mm' --count 1 "
+        "--out swatch"
+    ): _WHOLE_CAPTIONS,
+    "half-way with small beads to link with": _WORN,
+    "a proposal on the table": _WORN,
     "propose --snug 205 --like tide-anklet.json --colours d7263d,1b998b --json": _COLOUR_BY_LOOK,
 }

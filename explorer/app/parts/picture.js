@@ -224,7 +224,9 @@ function drawAreas(memory) {
   for (const area of data.areas) {
     const node = make("g", { "data-id": area.id, "aria-label": area.label }, svg);
     node.setAttribute("role", data.act ? "button" : "img");
-    make("polygon", { class: "outline", points: area.outline.join(" ") }, node);
+    const points = area.outline.join(" ");
+    make("polygon", { class: "edge", points }, node);
+    make("polygon", { class: "outline", points }, node);
     node.onfocus = () => {
       showAt(memory, area.id);
       say(memory, area);
