@@ -157,10 +157,17 @@ def _list(shelf: Shelf, options: argparse.Namespace) -> Answer:
                 {"number": one.number, "name": one.name, "why": one.why} for one in standing.apart
             ],
             "trouble": standing.trouble or None,
+            "closed": shelf.closed or None,
         },
-        lines=(*(lines or ("Nothing stands there.",)), *told, *trouble),
+        lines=(*(lines or ("Nothing stands there.",)), *told, *trouble, *_closed(shelf)),
         fault=_not_whole(shelf) if standing.apart or standing.trouble else None,
     )
+
+
+def _closed(shelf: Shelf) -> tuple[str, ...]:
+    """That nothing can be saved there, where that is so."""
+    told = f"{shelf.path} was only read, for nothing can be saved there now: {shelf.closed}"
+    return (told,) if shelf.closed else ()
 
 
 def _not_whole(shelf: Shelf) -> BriefError:
@@ -243,11 +250,13 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "photographs": photographs,
             "left_out": left_out,
             "not_taken": [] if numbers else list(_NOT_TAKEN),
+            "closed": shelf.closed or None,
         },
         lines=(
             f"{pieces} and {pictures} in {options.out}",
             *(() if numbers else (_not_taken(shelf),)),
             *(f"left out: {words}" for words in left_out),
+            *_closed(shelf),
         ),
         fault=_not_whole(shelf) if left_out else None,
     )

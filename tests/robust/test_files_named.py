@@ -46,6 +46,7 @@ MAY_OPEN = {
     "explorer/commands/file_set.py": {"shutil.copy2"},  # files of ours, into their place
     "explorer/shelf_carving.py": {"read_bytes"},  # the shelf's file, past SQLite
     "explorer/shelf_rescue.py": {"shutil.copyfile"},  # the same
+    "explorer/shelf_file.py": {"shutil.copyfile"},  # the shelf's file and log, to read them aside
     "explorer/shelf_archive.py": {"zipfile.ZipFile", "self._archive.open"},  # the same
     "explorer/app/class_kit.py": {"zipfile.ZipFile"},  # written in memory
     "explorer/app/views/handing_on.py": {"read_text"},  # the pages' own parts, from here on
