@@ -301,6 +301,39 @@ def test_nothing_more_is_unpacked_once_the_room_is_used_up(monkeypatch: pytest.M
     assert min(asked) > 0
 
 
+def test_of_several_files_one_that_is_wrong_is_left_out_and_named(
+    capsys: Capture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("one.json").write_text(to_text(entry()), "utf-8")
+    Path("cut.json").write_text(to_text(entry())[:99], "utf-8")
+    Path("two.zip").write_bytes(to_archive([entry("Second"), entry("Third")]))
+    named = ("import", "one.json", "cut.json", "lacking.zip", "two.zip", "--shelf", "s.sqlite3")
+    done = run(capsys, *named, code=2)
+    assert done["came_in"] == ["one.json", "two.zip"]
+    assert len(done["numbers"]) == 3
+    cut, lacking = done["left_out"]
+    assert cut.startswith("cut.json, the file: ")
+    assert lacking.startswith("lacking.zip: ")
+    assert main(["shelf", *named]) == 2
+    assert "\ncame in: one.json, two.zip\nleft out: cut.json" in capsys.readouterr().out
+    assert main(["shelf", "import", "cut.json", "lacking.zip", "--shelf", "new.sqlite3"]) == 2
+    assert not Path("new.sqlite3").exists()
+    assert "\nnone came in\nleft out: cut.json" in capsys.readouterr().out
+
+
+def test_a_new_shelf_that_an_import_makes_is_told(capsys: Capture, tmp_path: Path) -> None:
+    path, at = tmp_path / "one.json", tmp_path / "new" / "s.sqlite3"
+    path.write_text(to_text(entry()), "utf-8")
+    done = run(capsys, "import", str(path), "--shelf", str(at))
+    told = f"there was no shelf there; a new one was made at {at}"
+    assert done["changed"] == [told]
+    assert run(capsys, "import", str(path), "--shelf", str(at))["changed"] == []
+    at.unlink()
+    assert main(["shelf", "import", str(path), "--shelf", str(at)]) == 0
+    assert told in capsys.readouterr().out
+
+
 def three() -> bytes:
     photograph = Photograph(added="2025-03-16", jpeg=shelf_photographs.as_jpeg(photo()))
     return to_archive([entry(), entry("Second", photographs=(photograph,)), entry("Third")])
