@@ -28,6 +28,7 @@ from explorer.shelf_entry import Entry
 from explorer.shelf_import import Imported, all_entries, entries_in, put_new
 from explorer.shelf_json import to_text
 from explorer.shelf_saved import Apart
+from explorer.stopping import written
 from palettes.errors import ChartError
 
 SUMMARY = "list, export, import, throw away, bring back or rescue the pieces on the shelf"
@@ -89,6 +90,7 @@ def run(options: argparse.Namespace) -> Answer:
     try:
         if options.act not in ("list", "export"):
             _copy_first(shelf)
+            written.append("`danglewise shelf list` tells what was done by then")
         return _ACTS[options.act](shelf, options)
     except ShelfError as error:
         raise BriefError(

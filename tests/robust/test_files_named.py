@@ -36,7 +36,7 @@ CALLS = {
 # Where opening and reading may stand, with what it is there.
 MAY_OPEN = {
     "explorer/commands/files.py": {"os.open", "os.read"},  # the reader
-    "explorer/__main__.py": {"os.open"},  # nowhere, for output that nobody reads
+    "explorer/command_line.py": {"os.open"},  # nowhere, for output that nobody reads
     "palettes/charts.py": {"read_text", "np.loadtxt"},  # what comes with the program
     "palettes/choose_clique.py": {"self._demands.open"},  # no file
     "gallery/files.py": {"Image.open", "os.fdopen", "os.open"},  # pictures of ours; the writer
