@@ -166,7 +166,7 @@ class Shelf(ShelfFile):
             return Standing(pieces=())
         trouble = ""
         try:
-            with self.transaction() as connection:
+            with self.reading() as connection:
                 self.look_through(connection, PIECES)
                 rows = list(read(connection, PIECES))
         except NewerShelfError:
@@ -185,7 +185,7 @@ class Shelf(ShelfFile):
 
     def get(self, number: int) -> Saved | None:
         """One piece, thrown away or not; None where there is no such number."""
-        with self.transaction() as connection:
+        with self.reading() as connection:
             row = _row(connection, number)
         return None if row is None else _usable(row, self.path)
 
@@ -205,7 +205,7 @@ class Shelf(ShelfFile):
 
         Where the newest state is damaged, it is the newest one that is whole.
         """
-        with self.transaction() as connection:
+        with self.reading() as connection:
             for row in read(connection, TRAYS, "WHERE number > ? ORDER BY number DESC", (since,)):
                 if row.whole:
                     return row.number("number"), row.blob("content")
@@ -213,7 +213,7 @@ class Shelf(ShelfFile):
 
     def newer_trays_damaged(self, number: int) -> int:
         """How many later states of the beads at hand than this one are damaged."""
-        with self.transaction() as connection:
+        with self.reading() as connection:
             rows = read(connection, TRAYS, "WHERE number > ?", (number,))
             return sum(not row.whole for row in rows)
 

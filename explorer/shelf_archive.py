@@ -10,12 +10,13 @@ import json
 import re
 import zipfile
 import zlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from explorer.errors import BriefError
 from explorer.piece import MOST_BYTES as MOST_PIECE_BYTES
 from explorer.reading import Reader
+from explorer.shelf_archive_cut import LISTED, PART, listed_anew
 from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Photograph
 from explorer.shelf_json import from_text, to_text
 from explorer.shelf_photographs import as_jpeg
@@ -36,8 +37,6 @@ _MOST_PHOTOGRAPH_BYTES = 5_000_000
 MOST_ARCHIVE_PIXELS = 5_000_000_000
 _PIECE = re.compile(r"pieces/\d{4,5}\.json", re.ASCII)
 _PHOTOGRAPH = re.compile(r"photographs/\d{4,5}-\d{1,2}\.jpg", re.ASCII)
-# How a part is listed (PKWARE APPNOTE 4.3.12).
-_LISTED = b"PK\x01\x02"
 _MOST_PARTS = 1 + MOST_PIECES * (1 + MOST_PHOTOGRAPHS)
 # Chosen by us: enough of a piece's name to know it by.
 _MOST_CALLED = 80
@@ -125,11 +124,11 @@ def from_archive(
     if len(content) > MOST_ARCHIVE_BYTES:
         raise ChartError(path, "the file", f"at most {MOST_ARCHIVE_BYTES // 1_000_000} MB are read")
     # Counted before the list is read, since a list of millions would fill the memory by itself.
-    if content.count(_LISTED) > _MOST_PARTS:
+    if max(content.count(LISTED), content.count(PART)) > _MOST_PARTS:
         raise ChartError(path, "the file", f"at most {MOST_PIECES} pieces are read")
     try:
-        with zipfile.ZipFile(io.BytesIO(content)) as archive:
-            faults: list[ChartError] = []
+        faults: list[ChartError] = []
+        with zipfile.ZipFile(io.BytesIO(_listed(content, path, faults))) as archive:
             found = tuple(_Archive(archive, path).entries(faults))
     except ChartError:
         raise
@@ -140,6 +139,22 @@ def from_archive(
     if left_out is not None:
         left_out += faults
     return found
+
+
+def _listed(content: bytes, path: str, faults: list[ChartError]) -> bytes:
+    """The archive; one whose list is lost with a new one, and why parts are not in it."""
+    try:
+        zipfile.ZipFile(io.BytesIO(content)).close()
+    except _UNREAD as error:
+        content, cut = listed_anew(content, _is_ours, _MOST_PARTS)
+        why = f"it is no whole ZIP archive ({error}); what is whole in it was looked for"
+        faults.append(ChartError(path, "the file", why))
+        faults += (ChartError(path, name, "it is cut short") for name in cut)
+    return content
+
+
+def _is_ours(name: str) -> bool:
+    return bool(name == INDEX or _PIECE.fullmatch(name) or _PHOTOGRAPH.fullmatch(name))
 
 
 class _Archive:
@@ -162,7 +177,7 @@ class _Archive:
 
     def _admit(self, part: zipfile.ZipInfo) -> None:
         name = part.filename
-        if not (name == INDEX or _PIECE.fullmatch(name) or _PHOTOGRAPH.fullmatch(name)):
+        if not _is_ours(name):
             raise self._fail(repr(name), "a shelf's archive holds no such part; nothing was read")
         if name in self._parts:
             raise self._fail(name, "it stands there twice")
@@ -187,7 +202,12 @@ class _Archive:
     def entries(self, faults: list[ChartError]) -> Iterator[Entry]:
         """Every piece that the index names, and why others cannot be read."""
         reader = Reader(self._path)
-        index = reader.table(json.loads(self._read(INDEX, _MOST_INDEX_BYTES)), INDEX)
+        try:
+            found = json.loads(self._read(INDEX, _MOST_INDEX_BYTES))
+        except (ChartError, *_UNREAD) as error:
+            faults.append(self._left_out(INDEX, "", error))
+            found = self._by_names(faults)
+        index = reader.table(found, INDEX)
         version = reader.whole(index.get(VERSION_KEY), VERSION_KEY)
         if version > VERSION:
             raise self._fail(
@@ -209,6 +229,19 @@ class _Archive:
                 yield from_text(self._text(name), f"{self._path}, {name}", photographs)
             except (ChartError, *_UNREAD) as error:
                 faults.append(self._left_out(name, called, error))
+
+    def _by_names(self, faults: list[ChartError]) -> dict[str, Any]:
+        """An index of what the parts' names tell, and why parts that must have been there lack."""
+        photographs: dict[str, list[dict[str, str]]] = {}
+        pieces = sorted(filter(_PIECE.fullmatch, self._parts), key=_number)
+        for name in sorted(filter(_PHOTOGRAPH.fullmatch, self._parts), key=_number):
+            piece = f"pieces/{name.partition('/')[2].partition('-')[0]}.json"
+            photographs.setdefault(piece, []).append({"file": name, "added": ""})
+        numbered = {f"pieces/{number:04d}.json" for number in range(1, _last(self._parts) + 1)}
+        lacking = sorted({*numbered, *photographs}.difference(pieces), key=_number)
+        faults += (self._fail(name, "it is missing from the archive") for name in lacking)
+        rows = [{"file": name, "photographs": photographs.get(name, [])} for name in pieces]
+        return {VERSION_KEY: VERSION, "pieces": rows}
 
     def _text(self, name: str) -> str:
         try:
@@ -267,3 +300,13 @@ class _Archive:
             except (PhotoError, BriefError) as error:
                 raise self._fail(name, f"{error.got}; wanted {error.wanted}") from error
         return self._jpegs[key]
+
+
+def _number(name: str) -> tuple[int, ...]:
+    """The numbers in a part's name, of the piece first."""
+    return tuple(map(int, re.findall(r"\d+", name)))
+
+
+def _last(names: Iterable[str]) -> int:
+    """The highest number of a piece that parts are of; no more than an archive may hold."""
+    return min(MOST_PIECES, max((_number(name)[0] for name in names if name != INDEX), default=0))

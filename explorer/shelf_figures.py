@@ -35,7 +35,7 @@ def kept(shelf: Shelf, name: str) -> str | None:
     Raises:
         ShelfError: the shelf cannot be used, or the document is damaged.
     """
-    with shelf.transaction() as connection:
+    with shelf.reading() as connection:
         row = next(iter(read(connection, FIGURES, "WHERE name = ?", (name,))), None)
     if row is not None and not row.whole:
         raise ShelfError(f"the figures named {name} are damaged: their checksum does not fit")

@@ -2,10 +2,12 @@
 
 import errno
 import os
+import shutil
 import sqlite3
 import stat
+import tempfile
 from collections.abc import Iterator
-from contextlib import closing, contextmanager, suppress
+from contextlib import ExitStack, closing, contextmanager, suppress
 from pathlib import Path
 
 from explorer.shelf_carving import carved
@@ -179,12 +181,17 @@ class ShelfFile:
     Args:
         path: the file; it and its folder are made when they are missing, for its owner alone.
 
+    Attributes:
+        closed: why nothing can be saved there, where that was found out by reading; empty for
+            nothing.
+
     Every method raises ``ShelfError`` where the file cannot be read or written, or comes from a
     newer Danglewise.
     """
 
     def __init__(self, path: Path) -> None:
         self.path = path
+        self.closed = ""
 
     @property
     def blank(self) -> bool:
@@ -227,6 +234,49 @@ class ShelfFile:
             if getattr(error, "sqlite_errorcode", 0) == _NO_DATABASE:
                 self._spare(rights, "no database")
             raise self._fault(error) from error
+
+    @contextmanager
+    def reading(self) -> Iterator[sqlite3.Connection]:
+        """A connection to read through, also where nothing can be written: then as the file stands.
+
+        SQLite itself needs to write beside a file that it reads with a log.
+        """
+        self.closed = ""
+        with ExitStack() as stack:
+            try:
+                connection = stack.enter_context(self.transaction())
+            except UnusableShelfError as error:
+                # Without advice it is no matter of writing, and without a file there is no shelf.
+                if not (error.advice and self.path.is_file()):
+                    raise
+                try:
+                    connection = stack.enter_context(self._as_it_stands())
+                except (OSError, sqlite3.Error):
+                    raise error from None
+                self.closed = error.why
+            yield connection
+
+    @contextmanager
+    def _as_it_stands(self) -> Iterator[sqlite3.Connection]:
+        """The file without its locks and its log, which nobody can write to, or a copy of both."""
+        log = self.path.with_name(f"{self.path.name}-wal")
+        logged = log.is_file() and log.stat().st_size
+        # Nobody changes the file meanwhile (sqlite.org/uri.html, "immutable").
+        address = f"{self.path.absolute().as_uri()}?mode=ro&immutable=1"
+        with closing(sqlite3.connect(address, uri=True, isolation_level=None)) as connection:
+            (version,) = connection.execute("PRAGMA user_version").fetchone()
+            if version == VERSION and not logged:
+                connection.execute("PRAGMA trusted_schema = OFF")
+                connection.execute("PRAGMA cell_size_check = ON")
+                yield connection
+                return
+        with tempfile.TemporaryDirectory() as folder:
+            aside = Path(folder) / self.path.name
+            shutil.copyfile(self.path, aside)
+            if logged:
+                shutil.copyfile(log, aside.with_name(log.name))
+            with ShelfFile(aside).transaction() as connection:
+                yield connection
 
     def _spare(self, rights: int | None, what: str) -> None:
         """Leave a file that is no shelf as it was; a shelf with a damaged head has rows of ours.

@@ -10,12 +10,13 @@ from explorer.errors import BriefError
 from explorer.piece import from_json, to_json
 from explorer.shelf import Shelf
 from explorer.shelf_archive import from_archive, readable
+from explorer.shelf_archive_cut import ENDED, PART
 from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Photograph
 from explorer.shelf_json import entry_of, from_text
 from palettes.errors import ChartError
 
-# How a ZIP file begins, an empty one too (PKWARE APPNOTE 4.3.7 and 4.3.16).
-_ZIP = (b"PK\x03\x04", b"PK\x05\x06")
+# How a ZIP file begins, an empty one too.
+_ZIP = (PART, ENDED)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -83,7 +83,7 @@ def of_pieces(shelf: Shelf, pieces: Sequence[int]) -> dict[int, tuple[Photograph
     """
     found: dict[int, list[Row]] = {piece: [] for piece in pieces}
     try:
-        with shelf.transaction() as connection:
+        with shelf.reading() as connection:
             for piece in pieces:
                 tail = "WHERE piece = ? ORDER BY number"
                 found[piece] = list(read(connection, PHOTOGRAPHS, tail, (piece,)))

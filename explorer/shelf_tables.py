@@ -76,7 +76,7 @@ def kept(shelf: Shelf, mark: str) -> Kept | None:
     Raises:
         ShelfError: the shelf cannot be used, or what lies there is damaged; it is left as it is.
     """
-    with shelf.transaction() as connection:
+    with shelf.reading() as connection:
         row = _row(connection, mark)
     if row is None:
         return None
@@ -93,7 +93,7 @@ def last(shelf: Shelf) -> str | None:
     Raises:
         ShelfError: the shelf cannot be used.
     """
-    with shelf.transaction() as connection:
+    with shelf.reading() as connection:
         for row in read(connection, TABLES, "ORDER BY turn DESC LIMIT 9"):
             if row.whole:
                 return row.text("document")

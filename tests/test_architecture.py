@@ -65,7 +65,7 @@ def test_only_the_app_is_imported_by_the_app() -> None:
             continue
         for module, top in imported(path):
             if module.startswith("explorer.app"):
-                assert relative == "explorer/__main__.py", f"{path}: imports {module}"
+                assert relative == "explorer/command_line.py", f"{path}: imports {module}"
                 assert not top, f"{path}: imports {module} before it is asked for"
 
 

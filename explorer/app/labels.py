@@ -1,7 +1,7 @@
 """Text that is not ours in headings and labels, which the framework reads as Markdown.
 
 Every name, note or word of a maker's or a file's that stands in one goes through ``as_label``. What
-goes into HTML of our own is escaped there (``html.escape``; sentences by ``as_html``). A name that
+goes into HTML of our own goes through ``as_html``, or ``as_attribute``. A name that
 holds writing from right to left is set apart from the words beside it (``isolated``), so that it
 reads the same everywhere and turns nothing else round; boxes, lists to choose from and our
 components show text as it is.
@@ -49,6 +49,10 @@ _ISOLATES = re.compile(r"[\u2066-\u2069]")
 _ISOLATED = re.compile(r"\u2068([^\u2066-\u2069]*)\u2069")
 # Letters and figures written from right to left (the same, table 4).
 _FROM_RIGHT = frozenset({"R", "AL", "AN"})
+# Words of it in a row: the blocks whose signs are taken for such letters, whatever they will be
+# (Unicode Character Database, DerivedBidiClass.txt, "@missing").
+_LETTERS = "[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]+"
+_RUN = re.compile(rf"{_LETTERS}(?:\s+{_LETTERS})*")
 
 
 def isolated(name: str) -> str:
@@ -65,7 +69,8 @@ def isolated(name: str) -> str:
 def as_html(words: str) -> str:
     """Words as HTML; those of others are set apart without a sign that would be copied along.
 
-    What is not ``isolated`` changes no direction.
+    What is not ``isolated`` changes no direction but that of its own letters: sentences of the
+    core's hold names as they are.
 
     >>> as_html("“\u2068a\u202eb\u2069” & c\u202ed")
     '“<bdi>a\u202eb</bdi>” &amp; cd'
@@ -73,9 +78,20 @@ def as_html(words: str) -> str:
     # Every second part is an isolated one.
     parts = _ISOLATED.split(words)
     return "".join(
-        f"<bdi>{html.escape(part)}</bdi>" if place % 2 else html.escape(_TURNS.sub("", part))
+        f"<bdi>{html.escape(part)}</bdi>"
+        if place % 2
+        else _RUN.sub(r"<bdi>\g<0></bdi>", html.escape(_TURNS.sub("", part)))
         for place, part in enumerate(parts)
     )
+
+
+def as_attribute(words: str) -> str:
+    """Words in an attribute of HTML, where nothing can be set apart: nothing in them turns round.
+
+    >>> as_attribute('"a" & c\u202ed')
+    '&quot;a&quot; &amp; cd'
+    """
+    return html.escape(_TURNS.sub("", words))
 
 
 def as_label(name: str) -> str:

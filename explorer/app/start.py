@@ -7,6 +7,7 @@ from concurrent.futures import ThreadPoolExecutor
 from importlib.resources import as_file, files
 
 from explorer.errors import BriefError
+from explorer.stopping import CODE
 
 _THIS_MACHINE = "127.0.0.1"
 
@@ -49,6 +50,7 @@ def start(port: int | None, browser: bool, listen: str | None = None) -> int:
     Returns:
         The exit code.
     """
+    from click import Abort
     from streamlit.web import cli
 
     options = [
@@ -61,7 +63,9 @@ def start(port: int | None, browser: bool, listen: str | None = None) -> int:
     with as_file(files("explorer.app") / "served.py") as entry:
         sys.argv = ["streamlit", "run", str(entry), *options]
         try:
-            cli.main()
+            cli.main(standalone_mode=False)
+        except (Abort, KeyboardInterrupt):
+            return CODE
         except SystemExit as end:
             return end.code if isinstance(end.code, int) else 0 if end.code is None else 1
     return 0

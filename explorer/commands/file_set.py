@@ -13,6 +13,7 @@ from pathlib import Path
 
 from explorer.commands.files import folder_of
 from explorer.errors import BriefError
+from explorer.stopping import written
 from gallery.files import check_place, write_bytes
 
 # So many replaced files of a set are named. Chosen by us: a line of names that is still read.
@@ -62,6 +63,7 @@ def put(path: Path, content: bytes, *, private: bool = False) -> tuple[str, ...]
         write_bytes(path, content, private=private)
     except (OSError, ValueError) as error:
         raise _no_place("out", path, "place", error) from error
+    written.append(f"{path} was written")
     return changed
 
 
@@ -138,6 +140,7 @@ def _all_or_none(folder: Path) -> Iterator[FileSet]:
             changed += _changed(folder, files.names)
             _move(tuple(files.names), aside, folder)
             files.changed = changed
+            written.append(f"{len(files.names)} files in {folder} were written")
         finally:
             shutil.rmtree(aside, ignore_errors=True)
     except BaseException:

@@ -24,9 +24,11 @@ from explorer.piece import from_json
 from explorer.shelf import Saved, Shelf, ShelfError, default_path
 from explorer.shelf_archive import MOST_ARCHIVE_BYTES, to_archive
 from explorer.shelf_copies import keep_for_the_day
-from explorer.shelf_import import all_entries, entries_in, put_new
+from explorer.shelf_entry import Entry
+from explorer.shelf_import import Imported, all_entries, entries_in, put_new
 from explorer.shelf_json import to_text
 from explorer.shelf_saved import Apart
+from explorer.stopping import written
 from palettes.errors import ChartError
 
 SUMMARY = "list, export, import, throw away, bring back or rescue the pieces on the shelf"
@@ -88,6 +90,7 @@ def run(options: argparse.Namespace) -> Answer:
     try:
         if options.act not in ("list", "export"):
             _copy_first(shelf)
+            written.append("`danglewise shelf list` tells what was done by then")
         return _ACTS[options.act](shelf, options)
     except ShelfError as error:
         raise BriefError(
@@ -157,10 +160,17 @@ def _list(shelf: Shelf, options: argparse.Namespace) -> Answer:
                 {"number": one.number, "name": one.name, "why": one.why} for one in standing.apart
             ],
             "trouble": standing.trouble or None,
+            "closed": shelf.closed or None,
         },
-        lines=(*(lines or ("Nothing stands there.",)), *told, *trouble),
+        lines=(*(lines or ("Nothing stands there.",)), *told, *trouble, *_closed(shelf)),
         fault=_not_whole(shelf) if standing.apart or standing.trouble else None,
     )
+
+
+def _closed(shelf: Shelf) -> tuple[str, ...]:
+    """That nothing can be saved there, where that is so."""
+    told = f"{shelf.path} was only read, for nothing can be saved there now: {shelf.closed}"
+    return (told,) if shelf.closed else ()
 
 
 def _not_whole(shelf: Shelf) -> BriefError:
@@ -243,11 +253,13 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "photographs": photographs,
             "left_out": left_out,
             "not_taken": [] if numbers else list(_NOT_TAKEN),
+            "closed": shelf.closed or None,
         },
         lines=(
             f"{pieces} and {pictures} in {options.out}",
             *(() if numbers else (_not_taken(shelf),)),
             *(f"left out: {words}" for words in left_out),
+            *_closed(shelf),
         ),
         fault=_not_whole(shelf) if left_out else None,
     )
@@ -322,21 +334,43 @@ def _import(shelf: Shelf, options: argparse.Namespace) -> Answer:
     names: list[str] = options.what
     if not names:
         raise BriefError("files", "", "one file or more", "Name .json or .zip files.")
+    there = shelf.path.exists()
+    files: list[tuple[Entry, ...]] = []
     faults: list[ChartError] = []
-    contents = ((name, read_bytes(name, "files", MOST_ARCHIVE_BYTES)) for name in names)
-    done = put_new(shelf, *(entries_in(content, name, faults) for name, content in contents))
-    left_out = [str(error) for error in (*faults, *done.left_out)]
+    came_in: list[str] = []
+    wrong: list[str] = []
+    for name in names:
+        try:
+            content = read_bytes(name, "files", MOST_ARCHIVE_BYTES)
+            files.append(entries_in(content, name, faults))
+            came_in.append(name)
+        except (BriefError, ChartError) as error:
+            # One that is wrong stops no other; where it is alone, its own words are enough.
+            if len(names) == 1:
+                raise
+            wrong.append(f"{name}: {error}" if isinstance(error, BriefError) else str(error))
+    # A shelf that nothing comes to is not made.
+    done = put_new(shelf, *files) if files else Imported(numbers=(), already=0)
+    left_out = [*wrong, *(str(error) for error in (*faults, *done.left_out))]
+    made = f"there was no shelf there; a new one was made at {shelf.path}"
+    which = f"came in: {', '.join(came_in)}" if came_in else "none came in"
     return Answer(
+        changed=() if there or not shelf.path.exists() else (made,),
         document={
             "shelf": str(shelf.path),
             "files": names,
+            "came_in": came_in,
             "numbers": list(done.numbers),
             "already": done.already,
             "again": done.again,
             "photographs_added": done.photographs,
             "left_out": left_out,
         },
-        lines=(done.words, *(f"left out: {words}" for words in left_out)),
+        lines=(
+            done.words,
+            *([which] if wrong else []),
+            *(f"left out: {words}" for words in left_out),
+        ),
         fault=BriefError("files", ", ".join(names), "files of which nothing is left out", _AGAIN)
         if left_out
         else None,

@@ -544,8 +544,9 @@ def for_reading_only(monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing can be written, as on a disk that is connected for reading only."""
     connect = sqlite3.connect
 
-    def reading(path: Path, **options: Any) -> sqlite3.Connection:
-        opened: sqlite3.Connection = connect(f"file:{path}?mode=ro", uri=True, **options)
+    def reading(path: Path | str, **options: Any) -> sqlite3.Connection:
+        address = path if options.pop("uri", False) else f"file:{path}?mode=ro"
+        opened: sqlite3.Connection = connect(address, uri=True, **options)
         return opened
 
     def refused(*_: object, **__: object) -> None:
@@ -582,6 +583,26 @@ def test_a_folder_that_cannot_be_written_to_is_named(
     assert ".." not in told(app)
     monkeypatch.undo()
     assert held(Shelf(shelf.path), number).notes == ""
+
+
+def test_a_shelf_that_cannot_be_written_to_is_shown(
+    shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refused(*_: object) -> None:
+        raise OSError(errno.EROFS, os.strerror(errno.EROFS), str(shelf.path))
+
+    (number, _) = put(shelf, "Harbour", "Thaw")
+    for_reading_only(monkeypatch)
+    monkeypatch.setattr("gallery.files.make_private", refused)
+    app = tab()
+    assert "Harbour" in told(app)
+    assert "cannot be opened" not in told(app)
+    press(app, f"edit_{number}")
+    typed(app, number, notes="long tail")
+    press(app, f"write_{number}")
+    assert "cannot be written to, and until it can, nothing can be saved" in told(app)
+    assert held(shelf, number).notes == ""
+    assert "cannot be written to" in shelf.closed
 
 
 def test_a_shelf_whose_folder_cannot_be_made_names_the_one_above(tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-import explorer.__main__ as command_line
+import explorer.command_line as command_line
 from explorer.__main__ import main
 from explorer.piece import from_json
 from palettes.difference import pairwise

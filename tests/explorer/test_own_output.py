@@ -10,7 +10,7 @@ from types import SimpleNamespace
 
 import pytest
 
-import explorer.__main__ as command_line
+import explorer.command_line as command_line
 from explorer.commands.answer import Answer
 from explorer.errors import BriefError
 
@@ -18,7 +18,7 @@ ROOT = Path(__file__).resolve().parents[2]
 # The C library prints on its own account, held back until its buffer is written out.
 NOISY = """
 import ctypes, os, sys
-import explorer.__main__ as command_line
+import explorer.command_line as command_line
 from explorer.commands import order
 quiet = order.run
 def noisy(options):

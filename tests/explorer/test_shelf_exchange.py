@@ -301,6 +301,100 @@ def test_nothing_more_is_unpacked_once_the_room_is_used_up(monkeypatch: pytest.M
     assert min(asked) > 0
 
 
+def test_of_several_files_one_that_is_wrong_is_left_out_and_named(
+    capsys: Capture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("one.json").write_text(to_text(entry()), "utf-8")
+    Path("cut.json").write_text(to_text(entry())[:99], "utf-8")
+    Path("two.zip").write_bytes(to_archive([entry("Second"), entry("Third")]))
+    named = ("import", "one.json", "cut.json", "lacking.zip", "two.zip", "--shelf", "s.sqlite3")
+    done = run(capsys, *named, code=2)
+    assert done["came_in"] == ["one.json", "two.zip"]
+    assert len(done["numbers"]) == 3
+    cut, lacking = done["left_out"]
+    assert cut.startswith("cut.json, the file: ")
+    assert lacking.startswith("lacking.zip: ")
+    assert main(["shelf", *named]) == 2
+    assert "\ncame in: one.json, two.zip\nleft out: cut.json" in capsys.readouterr().out
+    assert main(["shelf", "import", "cut.json", "lacking.zip", "--shelf", "new.sqlite3"]) == 2
+    assert not Path("new.sqlite3").exists()
+    assert "\nnone came in\nleft out: cut.json" in capsys.readouterr().out
+
+
+def test_a_new_shelf_that_an_import_makes_is_told(capsys: Capture, tmp_path: Path) -> None:
+    path, at = tmp_path / "one.json", tmp_path / "new" / "s.sqlite3"
+    path.write_text(to_text(entry()), "utf-8")
+    done = run(capsys, "import", str(path), "--shelf", str(at))
+    told = f"there was no shelf there; a new one was made at {at}"
+    assert done["changed"] == [told]
+    assert run(capsys, "import", str(path), "--shelf", str(at))["changed"] == []
+    at.unlink()
+    assert main(["shelf", "import", str(path), "--shelf", str(at)]) == 0
+    assert told in capsys.readouterr().out
+
+
+def three() -> bytes:
+    photograph = Photograph(added="2025-03-16", jpeg=shelf_photographs.as_jpeg(photo()))
+    return to_archive([entry(), entry("Second", photographs=(photograph,)), entry("Third")])
+
+
+def without(content: bytes, *left_out: str) -> bytes:
+    """The archive without some of its parts."""
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        return packed(
+            {name: archive.read(name) for name in archive.namelist() if name not in left_out}
+        )
+
+
+def flipped(content: bytes, part: str) -> bytes:
+    """The archive with a bit of one part changed."""
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        at = archive.getinfo(part).header_offset + 30 + len(part) + 9
+    return content[:at] + bytes([content[at] ^ 4]) + content[at + 1 :]
+
+
+def cut_in(content: bytes, part: str) -> bytes:
+    """The archive as far as into one part."""
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        return content[: archive.getinfo(part).header_offset + 60]
+
+
+@pytest.mark.parametrize(
+    ("damage", "names", "photographs", "told"),
+    [
+        (lambda whole: without(whole, INDEX), 3, 1, [INDEX]),
+        (lambda whole: flipped(whole, INDEX), 3, 1, [INDEX]),
+        (lambda whole: without(whole, INDEX, "pieces/0002.json"), 2, 0, ["pieces/0002.json"]),
+        (lambda whole: flipped(whole, "pieces/0002.json"), 2, 0, ["pieces/0002.json"]),
+        (lambda whole: flipped(whole, "photographs/0002-1.jpg"), 3, 0, ["photographs/0002-1"]),
+        (lambda whole: cut_in(whole, "pieces/0003.json"), 2, 1, ["pieces/0003.json: it is cut"]),
+        (lambda whole: cut_in(whole, "photographs/0002-1.jpg"), 2, 0, ["photographs/0002-1.jpg"]),
+        (lambda whole: cut_in(whole, INDEX), 3, 1, ["no whole ZIP archive", INDEX]),
+        (lambda whole: whole[:-10], 3, 1, ["no whole ZIP archive"]),
+    ],
+)
+def test_whatever_is_whole_in_a_damaged_archive_comes_in_and_the_rest_is_told(
+    damage: Callable[[bytes], bytes],
+    names: int,
+    photographs: int,
+    told: list[str],
+    capsys: Capture,
+    tmp_path: Path,
+) -> None:
+    path, at = tmp_path / "all.zip", ("--shelf", str(tmp_path / "s.sqlite3"))
+    path.write_bytes(damage(three()))
+    done = run(capsys, "import", str(path), *at, code=2)
+    assert len(done["numbers"]) == names
+    shelf = Shelf(tmp_path / "s.sqlite3")
+    assert {one.name for one in shelf.find()} <= {"Harbour", "Second", "Third"}
+    held = shelf_photographs.of_pieces(shelf, done["numbers"])
+    assert sum(map(len, held.values())) == photographs
+    for words in told:
+        assert words in " ".join(done["left_out"])
+    assert done["error"]["field"] == "files"
+
+
 def done_numbers(shelf: Shelf) -> list[int]:
     return [saved.number for saved in shelf.find()]
 

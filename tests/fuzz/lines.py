@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from explorer.__main__ import COMMANDS, _parser
+from explorer.command_line import COMMANDS, _parser
 from explorer.commands.shelf import acts
 from palettes.charts import bead_kinds, palette_names
 from tests.fuzz.nasty import COLOURS, LENGTHS, NUMBERS, NUMERALS, TEXTS

@@ -1,5 +1,6 @@
 """However a command ends - a reader that leaves, a full disk, Ctrl+C - no traceback is seen."""
 
+import os
 import signal
 import subprocess
 import sys
@@ -7,6 +8,8 @@ import time
 from pathlib import Path
 
 import pytest
+
+from explorer.__main__ import main
 
 ROOT = Path(__file__).resolve().parents[2]
 FIT = [sys.executable, "-m", "explorer", "fit", "--snug", "200"]
@@ -54,4 +57,50 @@ def test_ctrl_c() -> None:
     # A shell says 130 to both: our own exit code, and Python ending itself by the signal, as it
     # does when the press came in the midst of a library's own start.
     assert process.returncode in (130, -signal.SIGINT)
-    assert told == b""
+    assert told == b"stopped; nothing was written\n"
+
+
+@pytest.mark.parametrize("library", ["argparse", "numpy", "gallery.files"])
+def test_ctrl_c_while_a_library_is_being_loaded(library: str) -> None:
+    press = (
+        "import os, signal, sys\n"
+        "class Press:\n"
+        "    def find_spec(self, name, path=None, target=None):\n"
+        f"        if name == {library!r}:\n"
+        "            os.kill(os.getpid(), signal.SIGINT)\n"
+        "sys.meta_path.insert(0, Press())\n"
+        "from explorer.__main__ import main\n"
+        "sys.exit(main(['sheet', '--help']))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", press], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    assert (done.returncode, done.stdout) == (130, "")
+    assert done.stderr == "stopped; nothing was written\n"
+
+
+def test_ctrl_c_after_a_file_was_written_tells_of_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def late(*_: object, **__: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("explorer.commands.palette.palette_lines", late)
+    out = tmp_path / "made.toml"
+    assert main(["palette", "--from", "d7263d", "--size", "3", "--out", str(out)]) == 130
+    assert capsys.readouterr().err == f"stopped; {out} was written\n"
+    assert out.exists()
+
+
+def test_ctrl_c_ends_the_server_with_a_line(tmp_path: Path) -> None:
+    settings = {**os.environ, "HOME": str(tmp_path), "XDG_DATA_HOME": str(tmp_path)}
+    with subprocess.Popen(
+        [*FIT[:3], "--no-browser"],
+        cwd=ROOT, env=settings, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    ) as process:  # fmt: skip
+        assert process.stdout is not None
+        assert any("URL" in line for line in process.stdout)
+        process.send_signal(signal.SIGINT)
+        told = process.communicate()[1]
+    assert process.returncode == 130
+    assert told.strip() == "Danglewise has stopped; what was on the table is kept."

@@ -36,7 +36,7 @@ CALLS = {
 # Where opening and reading may stand, with what it is there.
 MAY_OPEN = {
     "explorer/commands/files.py": {"os.open", "os.read"},  # the reader
-    "explorer/__main__.py": {"os.open"},  # nowhere, for output that nobody reads
+    "explorer/command_line.py": {"os.open"},  # nowhere, for output that nobody reads
     "palettes/charts.py": {"read_text", "np.loadtxt"},  # what comes with the program
     "palettes/choose_clique.py": {"self._demands.open"},  # no file
     "gallery/files.py": {"Image.open", "os.fdopen", "os.open"},  # pictures of ours; the writer
@@ -46,6 +46,7 @@ MAY_OPEN = {
     "explorer/commands/file_set.py": {"shutil.copy2"},  # files of ours, into their place
     "explorer/shelf_carving.py": {"read_bytes"},  # the shelf's file, past SQLite
     "explorer/shelf_rescue.py": {"shutil.copyfile"},  # the same
+    "explorer/shelf_file.py": {"shutil.copyfile"},  # the shelf's file and log, to read them aside
     "explorer/shelf_archive.py": {"zipfile.ZipFile", "self._archive.open"},  # the same
     "explorer/app/class_kit.py": {"zipfile.ZipFile"},  # written in memory
     "explorer/app/views/handing_on.py": {"read_text"},  # the pages' own parts, from here on

@@ -1,11 +1,11 @@
 """The beads as a file: read with every wrong row named, kept on consent, written back."""
 
-import html
 from dataclasses import dataclass
 
 import streamlit as st
 
 from explorer.app import stock_session
+from explorer.app.labels import as_html
 from explorer.app.parts.notes import note
 from explorer.app.parts.source_asked import take_starter
 from explorer.app.parts.tables import scrolling
@@ -163,8 +163,8 @@ def _leave() -> None:
 def fault_table(faults: tuple[RowFault, ...]) -> str:
     """Every fault by row and column, as HTML."""
     rows = "".join(
-        f"<tr><td>{fault.row}</td><td>{html.escape(fault.column)}</td>"
-        f"<td>{html.escape(fault.got) or 'nothing'}</td><td>{html.escape(fault.wanted)}</td></tr>"
+        f"<tr><td>{fault.row}</td><td>{as_html(fault.column)}</td>"
+        f"<td>{as_html(fault.got) or 'nothing'}</td><td>{as_html(fault.wanted)}</td></tr>"
         for fault in faults[:_LISTED]
     )
     more = len(faults) - _LISTED

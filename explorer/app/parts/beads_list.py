@@ -1,6 +1,5 @@
 """Every bead to count out and to buy, with what is at hand beside it."""
 
-import html
 from collections.abc import Sequence
 
 import streamlit as st
@@ -8,7 +7,7 @@ import streamlit as st
 from explorer.app import state
 from explorer.app.assumed import bead_key
 from explorer.app.counting_words import lacks_words, pack_words, weight_words
-from explorer.app.labels import as_label
+from explorer.app.labels import as_html, as_label, isolated
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.figure_box import figure_box, figure_fault
 from explorer.app.parts.tables import chip
@@ -43,17 +42,17 @@ def beads_list(lines: Sequence[Purchase]) -> None:
 
 def _row(line: Purchase) -> str:
     bead = line.bead
-    name = html.escape(bead.name or bead.hex)
+    name = as_html(isolated(bead.name or bead.hex))
     buy = f"{weight_words(line)}, buy {pack_words(line)}" if line.packs else pack_words(line)
     lacks = lacks_words(line)
     return (
         '<div class="dw-bead">'
-        f'<div class="who">{chip(bead)}<span>{name}<small>{html.escape(shown(bead.kind.name))}, '
-        f"{html.escape(bead.finish.value)}</small></span></div>"
+        f'<div class="who">{chip(bead)}<span>{name}<small>{as_html(shown(bead.kind.name))}, '
+        f"{as_html(bead.finish.value)}</small></span></div>"
         f'<div class="out"><b>{line.used + line.spares}</b>'
         f"<small>{line.used} + {line.spares} spare</small></div>"
-        f'<div class="buy">{html.escape(shown(buy))}'
-        f"<small>{html.escape(lacks)}</small></div></div>"
+        f'<div class="buy">{as_html(shown(buy))}'
+        f"<small>{as_html(lacks)}</small></div></div>"
     )
 
 
@@ -88,8 +87,7 @@ def _group_table(design: Design, tally: Counts, chosen: str) -> str:
             for name, count in rows
         ]
     body = "".join(
-        f"<tr><td>{html.escape(name)}</td><td>{html.escape(count)}</td></tr>"
-        for name, count in found
+        f"<tr><td>{as_html(name)}</td><td>{as_html(count)}</td></tr>" for name, count in found
     )
     return f'<table class="dw-table dw-groups"><tbody>{body}</tbody></table>'
 

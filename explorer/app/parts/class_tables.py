@@ -1,9 +1,9 @@
 """The tables of a class kit as HTML; every name in them is somebody's own text."""
 
-import html
 from collections import Counter
 from collections.abc import Sequence
 
+from explorer.app.labels import as_html, isolated
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.tables import bead_words, chip, scrolling
 from explorer.buying_packs import Pack
@@ -19,7 +19,7 @@ def everyone_table(kit: Kit) -> str:
     """Everybody with measurement, finished size, ease, motifs, beads and thread."""
     rows = [
         (
-            html.escape(one.learner.name),
+            as_html(isolated(one.learner.name)),
             shown(girth_words(one)),
             shown(millimetres(one.sitting.finished_mm)),
             shown(millimetres(one.sitting.ease_mm)),
@@ -66,7 +66,7 @@ def lacks_table(kit: Kit) -> str:
     """Who lacks what after sharing; rows without which no piece is finished stand out."""
     rows = [
         (
-            html.escape(lack.name),
+            as_html(isolated(lack.name)),
             _bead(lack.bead),
             str(lack.needed),
             str(lack.given),
@@ -81,7 +81,7 @@ def lacks_table(kit: Kit) -> str:
 
 
 def _bead(bead: Bead) -> str:
-    return f"{chip(bead)}{html.escape(bead_words(bead))}"
+    return f"{chip(bead)}{as_html(bead_words(bead))}"
 
 
 def _table(
@@ -103,7 +103,7 @@ def _table(
     """
     sides = [*[""] * words, *[' class="num"'] * (len(heads) - words)]
     head = "".join(
-        f'<th scope="col"{side}>{html.escape(text)}</th>'
+        f'<th scope="col"{side}>{as_html(text)}</th>'
         for text, side in zip(heads, sides, strict=True)
     )
     body = "".join(

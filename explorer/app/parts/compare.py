@@ -1,11 +1,10 @@
 """Kept proposals side by side: drawn at one scale, with what tells them apart."""
 
-import html
-
 import streamlit as st
 
 from explorer.app import cache, session
 from explorer.app.choosing import Choosing, differences, with_kept
+from explorer.app.labels import as_html
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import note
 from explorer.app.parts.putting import put_on_table
@@ -53,8 +52,8 @@ def difference_table(kept: tuple[Proposal, ...]) -> str:
     """What tells the kept proposals apart, as an HTML table."""
     heads = "".join(f'<th scope="col">{number + 1}</th>' for number in range(len(kept)))
     rows = "".join(
-        f'<tr><th scope="row">{html.escape(name)}</th>'
-        + "".join(f"<td>{html.escape(shown(value))}</td>" for value in values)
+        f'<tr><th scope="row">{as_html(name)}</th>'
+        + "".join(f"<td>{as_html(shown(value))}</td>" for value in values)
         + "</tr>"
         for name, values in differences(kept, chosen_units())
     )

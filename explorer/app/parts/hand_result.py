@@ -1,7 +1,6 @@
 """Pages on their way out: made when asked, shown, and downloaded."""
 
 import base64
-import html
 from collections.abc import Callable
 
 import streamlit as st
@@ -10,6 +9,7 @@ from explorer.app import cache_pages, session
 from explorer.app.asks import Ask
 from explorer.app.cache_pages import Made
 from explorer.app.handing import paper_of
+from explorer.app.labels import as_attribute
 from explorer.app.parts.decimal_box import chosen_decimal
 from explorer.app.parts.hand_boxes import handing
 from explorer.app.parts.notes import fault, note
@@ -90,7 +90,7 @@ def lacking_words(lacking: tuple[str, ...]) -> str:
 def sheet_of_paper(png: bytes, words: str) -> None:
     """A page as it will look, on its paper; on a phone large enough to read, to be moved."""
     data = base64.b64encode(png).decode("ascii")
-    alt = html.escape(words, quote=True)
+    alt = as_attribute(words)
     image = f'<img alt="{alt}" src="data:image/png;base64,{data}">'
     st.html(
         '<p class="dw-note dw-small dw-paper-hint">Move the page sideways to read it all.</p>'

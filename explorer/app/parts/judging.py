@@ -1,12 +1,10 @@
 """The answer: which two neighbours, to whom, in which light, from how far, and what to do."""
 
-import html
-
 import streamlit as st
 
 from explorer.app import session
 from explorer.app.cache_judging import Question, close_up, mended, pair_from
-from explorer.app.labels import as_label
+from explorer.app.labels import as_html, as_label, isolated
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.judging_asked import Meant
 from explorer.app.parts.judging_words import (
@@ -54,7 +52,7 @@ def answer(
     work: Work, question: Question, judgement: PieceJudgement, row: Neighbours | None
 ) -> None:
     """Draw the answer for one pair, the weakest or the one that was picked."""
-    st.html(f'<p class="dw-answer">{html.escape(shown(summary(judgement)))}</p>')
+    st.html(f'<p class="dw-answer">{as_html(shown(summary(judgement)))}</p>')
     if row is None:
         return
     left, right = st.columns([4, 5], gap="large")
@@ -149,14 +147,14 @@ def _from_afar(question: Question, row: Neighbours) -> None:
 def _facts(work: Work, row: Neighbours) -> str:
     design = work.piece.design
     beads = [design.beads[motif_bead(design.motifs[motif])] for motif in (row.i, row.j)]
-    two = " and ".join(f"{chip(bead)}{html.escape(bead.name or bead.hex)}" for bead in beads)
+    two = " and ".join(f"{chip(bead)}{as_html(isolated(bead.name or bead.hex))}" for bead in beads)
     found = f"{verdict_words(row.worst)}, difference {shown(number(row))}"
     facts = (
-        ("Which two", f"{html.escape(parts(row))}: {two}<br>{html.escape(found)}"),
-        ("To whom", html.escape(whom_words(row))),
-        ("Which light", html.escape(light_words(row))),
-        ("From how far", html.escape(shown(distance_words(row)))),
-        ("How sure", html.escape(shown(sure_words(row)))),
+        ("Which two", f"{as_html(parts(row))}: {two}<br>{as_html(found)}"),
+        ("To whom", as_html(whom_words(row))),
+        ("Which light", as_html(light_words(row))),
+        ("From how far", as_html(shown(distance_words(row)))),
+        ("How sure", as_html(shown(sure_words(row)))),
     )
     lines = "".join(f"<dt>{name}</dt><dd>{text}</dd>" for name, text in facts)
     return f'<dl class="dw-facts">{lines}</dl>'

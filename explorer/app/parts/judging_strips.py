@@ -1,7 +1,6 @@
 """The strip as each viewer has it in each light: small strips under one another, at one scale."""
 
 import base64
-import html
 from itertools import groupby
 
 import streamlit as st
@@ -10,6 +9,7 @@ from explorer.app import session
 from explorer.app.cache_judging import Question, asked_strips, keep_strips, seen_strip
 from explorer.app.drawings import Box, Seen
 from explorer.app.heavy import LINE
+from explorer.app.labels import as_attribute, as_html
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.judging_words import (
     LIGHTS,
@@ -57,8 +57,8 @@ def _viewer(
         for look in looks
     )
     return (
-        f'<section class="dw-viewer"><h3>{html.escape(viewer_words(looks[0]))}</h3>'
-        f'<p class="dw-note dw-small">{html.escape(prevalence_words(looks))}</p>{rows}</section>'
+        f'<section class="dw-viewer"><h3>{as_html(viewer_words(looks[0]))}</h3>'
+        f'<p class="dw-note dw-small">{as_html(prevalence_words(looks))}</p>{rows}</section>'
     )
 
 
@@ -83,10 +83,10 @@ def _strip(seen: Seen, look: Condition, weakest: tuple[Neighbours, float] | None
         marks = "".join(_mark(box) for box in joined(seen.boxes[row.i], seen.boxes[row.j]))
     data = base64.b64encode(seen.png).decode("ascii")
     light = LIGHTS[look.light]
-    alt = html.escape(f"The strip: {viewer_words(look)}, {light.lower()}. {words}", quote=True)
+    alt = as_attribute(f"The strip: {viewer_words(look)}, {light.lower()}. {words}")
     return (
-        f'<figure class="dw-strip"><figcaption><b>{html.escape(light)}</b> '
-        f"<span>{html.escape(words)}</span></figcaption>"
+        f'<figure class="dw-strip"><figcaption><b>{as_html(light)}</b> '
+        f"<span>{as_html(words)}</span></figcaption>"
         f'<div class="dw-strip-frame"><img alt="{alt}" width="{seen.width}" '
         f'height="{seen.height}" src="data:image/png;base64,{data}">{marks}</div></figure>'
     )

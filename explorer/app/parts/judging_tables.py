@@ -1,7 +1,6 @@
 """Tables of the Contrast page: every two neighbours, every two colours, all else that meets."""
 
 import base64
-import html
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -9,6 +8,7 @@ import streamlit as st
 
 from explorer.app import cache
 from explorer.app.cache_judging import Question, colour_matrix
+from explorer.app.labels import as_attribute, as_html, isolated
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.judging import rows_of
 from explorer.app.parts.judging_words import (
@@ -74,18 +74,18 @@ def _neighbour(question: Question, row: Neighbours, *, first: bool) -> str:
         name += " facing dangles"
     told = "the same beads" if row.alike_by_choice else verdict_words(row.worst)
     cells = [
-        html.escape(name),
+        as_html(name),
         _two(question.design, row, None),
         _two(question.design, row, row.worst_look),
-        html.escape(told),
-        html.escape(look_words(row.worst_look)),
+        as_html(told),
+        as_html(look_words(row.worst_look)),
         # The same beads are not compared: no figure is told of them.
-        "" if row.alike_by_choice else html.escape(shown(number(row))),
-        "" if row.alike_by_choice else html.escape(shown(reach_words(row))),
+        "" if row.alike_by_choice else as_html(shown(number(row))),
+        "" if row.alike_by_choice else as_html(shown(reach_words(row))),
     ]
     if question.distance_m is not None:
         steps = shown(step_words(dict(row.steps)[question.distance_m]))
-        cells.append("" if row.alike_by_choice else html.escape(steps))
+        cells.append("" if row.alike_by_choice else as_html(steps))
     return _line(cells, "weakest" if first else "")
 
 
@@ -100,10 +100,7 @@ def _two(design: Design, row: Neighbours, look: Condition | None) -> str:
         swatches = tuple(replace(swatch, hex=_seen(swatch.hex, look)) for swatch in swatches)
     data = base64.b64encode(cache.bead_row(swatches, beads[0].kind, _BEAD_PX)).decode("ascii")
     alt = "" if look is not None else " and ".join(swatch.name for swatch in swatches)
-    return (
-        f'<img class="dw-chip" alt="{html.escape(alt, quote=True)}" '
-        f'src="data:image/png;base64,{data}">'
-    )
+    return f'<img class="dw-chip" alt="{as_attribute(alt)}" src="data:image/png;base64,{data}">'
 
 
 def _seen(hex_: str, look: Condition) -> str:
@@ -124,7 +121,8 @@ def colours(work: Work, question: Question) -> None:
         for swatch, png in zip(swatches[:-1], pngs, strict=False)
     )
     lines = [
-        f'<tr><th scope="row">{_bead(pngs[at])}<span>{html.escape(swatches[at].name)}</span></th>'
+        f'<tr><th scope="row">{_bead(pngs[at])}'
+        f"<span>{as_html(isolated(swatches[at].name))}</span></th>"
         + "".join(_cell(swatches, matrix, at, other) for other in range(at))
         + "<td></td>" * (len(swatches) - 1 - at)
         + "</tr>"
@@ -147,7 +145,7 @@ def colours(work: Work, question: Question) -> None:
 def _bead(png: bytes, name: str = "") -> str:
     """A drawn bead; without a name where the name stands beside it."""
     data = base64.b64encode(png).decode("ascii")
-    name = html.escape(name, quote=True)
+    name = as_attribute(name)
     title = f'title="{name}" ' if name else ""
     return f'<img class="dw-chip" alt="{name}" {title}src="data:image/png;base64,{data}">'
 
@@ -159,7 +157,7 @@ def _cell(
     found = verdict(value)
     title = f"{swatches[at].name} and {swatches[other].name} {LOOKS[found]}"
     return (
-        f'<td class="dw-{found.name.lower()}" title="{html.escape(title, quote=True)}">'
+        f'<td class="dw-{found.name.lower()}" title="{as_attribute(title)}">'
         f"<small>{SIGNS[found]}</small> {figure(value)}</td>"
     )
 
@@ -187,11 +185,11 @@ def others(question: Question, judgement: PieceJudgement) -> None:
         lines = [
             _line(
                 [
-                    html.escape(parts(row)),
+                    as_html(parts(row)),
                     _ground(question.design, row),
-                    html.escape(verdict_words(row.worst)),
-                    html.escape(look_words(row.worst_look)),
-                    html.escape(shown(number(row))),
+                    as_html(verdict_words(row.worst)),
+                    as_html(look_words(row.worst_look)),
+                    as_html(shown(number(row))),
                 ]
             )
             for row in once(rows)[:_MOST_OTHERS]
@@ -226,7 +224,7 @@ def _line(cells: Iterable[str], kind: str = "") -> str:
 
 
 def _table(kind: str, label: str, heads: Iterable[str], lines: Iterable[str]) -> str:
-    head = "".join(f'<th scope="col">{html.escape(text)}</th>' for text in heads)
+    head = "".join(f'<th scope="col">{as_html(text)}</th>' for text in heads)
     table = (
         f'<table class="dw-table {kind}"><thead><tr>{head}</tr></thead>'
         f"<tbody>{''.join(lines)}</tbody></table>"

@@ -1,10 +1,10 @@
 """A bead's colour from a photograph of a pile or a tube beside a white card or a chart."""
 
-import html
 from dataclasses import replace
 
 import streamlit as st
 
+from explorer.app.labels import as_html
 from explorer.app.parts.bead_editor import set_colour
 from explorer.app.parts.notes import note
 from explorer.app.parts.photo import Spot, photo
@@ -122,8 +122,8 @@ def _answer(found: Measured | NoMeasure | None) -> None:
         note(f"There is no colour yet: {found.why}. {found.remedy}", kind="care")
         return
     st.html(
-        f'<div class="dw-measured"><span style="background:{html.escape(found.hex)}"></span>'
-        f"<div>{html.escape(found.hex)}<small>{html.escape(_TRUST[found.trust])}</small></div></div>"
+        f'<div class="dw-measured"><span style="background:{as_html(found.hex)}"></span>'
+        f"<div>{as_html(found.hex)}<small>{as_html(_TRUST[found.trust])}</small></div></div>"
     )
     note(
         f"As a rule it is off by a colour difference of about {found.error:.0f}; the beads "

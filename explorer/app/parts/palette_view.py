@@ -1,10 +1,9 @@
 """The colours at hand looked at closely: by hue, by lightness, pair by pair."""
 
-import html
-
 import streamlit as st
 
 from explorer.app import cache, session
+from explorer.app.labels import as_attribute, as_html
 from explorer.app.parts.notes import note
 from explorer.app.parts.plot import plot
 from explorer.app.parts.tables import chip, scrolling
@@ -58,7 +57,7 @@ def _cell(place: int, other: int, delta_e: float) -> str:
     if place == other:
         return "<td></td>"
     words = LOOKS[verdict(delta_e)]
-    text = html.escape(figure(delta_e))
+    text = as_html(figure(delta_e))
     strong = delta_e < 10.0
     inner = f"<strong>{text}</strong>" if strong else text
-    return f'<td title="{html.escape(words, quote=True)}">{inner}</td>'
+    return f'<td title="{as_attribute(words)}">{inner}</td>'

@@ -1,12 +1,10 @@
 """Saved pieces side by side, drawn at one scale, with what tells them apart."""
 
-import html
-
 import streamlit as st
 
 from explorer.app import cache
 from explorer.app.choosing import MOST_KEPT
-from explorer.app.labels import isolated
+from explorer.app.labels import as_html, isolated
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import note
 from explorer.app.parts.tables import scrolling
@@ -61,10 +59,10 @@ def side_by_side(pieces: dict[int, tuple[Saved, Piece]]) -> None:
 
 def difference_table(names: list[str], columns: list[dict[str, str]]) -> str:
     """Every figure that is not the same for all, as an HTML table."""
-    heads = "".join(f'<th scope="col">{html.escape(name)}</th>' for name in names)
+    heads = "".join(f'<th scope="col">{as_html(isolated(name))}</th>' for name in names)
     rows = "".join(
         f'<tr><th scope="row">{name}</th>'
-        + "".join(f"<td>{html.escape(column[name])}</td>" for column in columns)
+        + "".join(f"<td>{as_html(column[name])}</td>" for column in columns)
         + "</tr>"
         for name in columns[0]
         if len({column[name] for column in columns}) > 1

@@ -1,11 +1,11 @@
 """A palette as found: its beads, why each is there, how they stand apart, and the way to use it."""
 
-import html
 from collections.abc import Callable
 
 import streamlit as st
 
 from explorer.app import session, state, stock_session
+from explorer.app.labels import as_attribute, as_html, isolated
 from explorer.app.parts.notes import note
 from explorer.app.parts.tables import chip
 from explorer.app.parts.tray import hanging_kind
@@ -122,11 +122,11 @@ def found_card(colour: PickedColour, kind: BeadKind, number: int) -> str:
     mark = f"<b>{number + 1}</b> " if colour.origin.x is not None else ""
     wanted = colour.origin.wanted
     flat = (
-        f'<span class="wanted" style="background:{html.escape(wanted, quote=True)}" '
-        f'title="wished for: {html.escape(wanted, quote=True)}"></span>'
+        f'<span class="wanted" style="background:{as_attribute(wanted)}" '
+        f'title="wished for: {as_attribute(wanted)}"></span>'
         if wanted is not None and wanted != colour.hex
         else ""
     )
-    small = "".join(f"<small>{html.escape(line)}</small>" for line in lines)
-    words = f"<div>{mark}{html.escape(colour.name)}{small}</div>"
+    small = "".join(f"<small>{as_html(line)}</small>" for line in lines)
+    words = f"<div>{mark}{as_html(isolated(colour.name))}{small}</div>"
     return f'<div class="one">{flat}{chip(bead)}{words}</div>'

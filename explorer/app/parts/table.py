@@ -1,11 +1,10 @@
 """What every page begins with: the piece on the table, its figures, and the way back and forth."""
 
-import html
-
 import streamlit as st
 
 from explorer.app import cache, cache_making, session, steps
 from explorer.app.assumed import reckoned
+from explorer.app.labels import as_html
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.notes import heading, kept_place, note
 from explorer.app.parts.picture import Own, picture
@@ -92,9 +91,7 @@ def figures(work: Work) -> str:
         count_words(cache_making.counted(design, reckoned(work.assumed).spares)),
     )
     # A figure and the dot behind it stay on one line.
-    return (
-        f'<p class="dw-figures">{"&nbsp;· ".join(html.escape(shown(part)) for part in parts)}</p>'
-    )
+    return f'<p class="dw-figures">{"&nbsp;· ".join(as_html(shown(part)) for part in parts)}</p>'
 
 
 def _steps() -> None:

@@ -1,7 +1,6 @@
 """Tables of a piece, with a drawn bead wherever a bead is meant."""
 
 import base64
-import html
 from collections.abc import Iterable
 from dataclasses import replace
 
@@ -9,6 +8,7 @@ import streamlit as st
 
 from explorer.app import cache, cache_making
 from explorer.app.assumed import reckoned
+from explorer.app.labels import as_attribute, as_html, isolated
 from explorer.app.parts.decimal_box import shown
 from explorer.app.state import Work
 from explorer.contrast_piece import Neighbours
@@ -58,7 +58,7 @@ def count_cells(entry: BeadCount) -> list[str]:
 
 def bead_words(bead: Bead) -> str:
     """A bead by its name, kind and colour."""
-    return f"{bead.name or bead.hex}, {shown(bead.kind.name)}"
+    return f"{isolated(bead.name or bead.hex)}, {shown(bead.kind.name)}"
 
 
 def neighbour_table(work: Work) -> None:
@@ -94,16 +94,16 @@ def chip(bead: Bead) -> str:
     """A drawn bead as an image element, named for those who hear the page."""
     swatch = Swatch(name=bead.name.strip() or bead.hex, hex=bead.hex, finish=bead.finish)
     data = base64.b64encode(cache.bead_row((swatch,), bead.kind, _BEAD_PX)).decode("ascii")
-    name = html.escape(bead.name, quote=True)
+    name = as_attribute(bead.name)
     return f'<img class="dw-chip" alt="{name}" src="data:image/png;base64,{data}">'
 
 
 def _row(cells: Iterable[str | tuple[str, str]], kind: str = "") -> str:
     """A table row; a cell of two parts is markup of ours and then text."""
     inner = "".join(
-        f"<td>{cell[0]}{html.escape(cell[1])}</td>"
+        f"<td>{cell[0]}{as_html(cell[1])}</td>"
         if isinstance(cell, tuple)
-        else f"<td>{html.escape(shown(cell))}</td>"
+        else f"<td>{as_html(shown(cell))}</td>"
         for cell in cells
     )
     return f'<tr class="{kind}">{inner}</tr>' if kind else f"<tr>{inner}</tr>"
@@ -117,12 +117,12 @@ def scrolling(label: str, table: str, kind: str = "dw-scroll") -> str:
         table: the table's markup.
         kind: the box's class.
     """
-    name = html.escape(label, quote=True)
+    name = as_attribute(label)
     return f'<div class="{kind}" role="group" aria-label="{name}" tabindex="0">{table}</div>'
 
 
 def _table(kind: str, heads: tuple[str, ...], rows: list[str]) -> str:
-    head = "".join(f'<th scope="col">{html.escape(text)}</th>' for text in heads)
+    head = "".join(f'<th scope="col">{as_html(text)}</th>' for text in heads)
     return (
         f'<table class="dw-table {kind}"><thead><tr>{head}</tr></thead>'
         f"<tbody>{''.join(rows)}</tbody></table>"

@@ -1,10 +1,9 @@
 """When the piece is made, its beads come off the beads at hand."""
 
-import html
-
 import streamlit as st
 
 from explorer.app import session, stock, stock_session
+from explorer.app.labels import as_html
 from explorer.app.parts.notes import note
 from explorer.app.parts.tables import bead_words, chip
 from explorer.app.stock import Use
@@ -45,7 +44,7 @@ def take_off() -> None:
 def use_table(uses: tuple[Use, ...]) -> str:
     """Every bead of the piece: how many it takes, how many there are, how many stay."""
     rows = "".join(
-        f"<tr><td>{chip(use.bead)}{html.escape(bead_words(use.bead))}</td><td>{use.used}</td><td>{_held(use)}</td><td>{_after(use)}</td></tr>"
+        f"<tr><td>{chip(use.bead)}{as_html(bead_words(use.bead))}</td><td>{use.used}</td><td>{_held(use)}</td><td>{_after(use)}</td></tr>"
         for use in uses
     )
     heads = "".join(f'<th scope="col">{h}</th>' for h in ("Bead", "In it", "At hand", "After"))

@@ -1,10 +1,9 @@
 """The thread: how much, by part and by piece, which needle, and the bead that gets tightest."""
 
-import html
-
 import streamlit as st
 
 from explorer.app.counting_words import metres, thread_words
+from explorer.app.labels import as_html, isolated
 from explorer.app.parts.bead_pick import pick_one
 from explorer.app.parts.decimal_box import shown
 from explorer.app.parts.figure_box import figure_box, set_figure
@@ -29,7 +28,7 @@ def thread_table(plan: ThreadPlan) -> None:
     joins = f"{plan.joins} join{'' if plan.joins == 1 else 's'}" if plan.joins else "No join"
     note(f"{joins}; the bead passed most is passed {plan.most_passes} times.")
     rows = "".join(
-        f"<tr><td>{html.escape(step.value.capitalize())}</td><td>{shown(metres(length))}</td></tr>"
+        f"<tr><td>{as_html(step.value.capitalize())}</td><td>{shown(metres(length))}</td></tr>"
         for step, length in plan.parts
         if length > 0.0
     )
@@ -124,8 +123,8 @@ def _hole(design: Design, hole: HoleFit) -> str:
     where = spot_words(hole.spot, design.base_beads)
     passes = "1 pass" if hole.passes == 1 else f"{hole.passes} passes"
     return (
-        f"<tr class='{hole.passing.value}'><td>{html.escape(bead.name or bead.hex)}, "
-        f"{html.escape(shown(bead.kind.name))}<small>{where}, {passes}</small></td>"
+        f"<tr class='{hole.passing.value}'><td>{as_html(isolated(bead.name or bead.hex))}, "
+        f"{as_html(shown(bead.kind.name))}<small>{where}, {passes}</small></td>"
         f"<td>{shown(f'{hole.needed_mm:.2f} of {hole.hole_mm:.2f} mm')}</td>"
         f"<td>{_GOES[hole.passing]}</td></tr>"
     )

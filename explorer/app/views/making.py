@@ -1,11 +1,10 @@
 """Making: the page beside the work, one stitch at a time."""
 
-import html
-
 import streamlit as st
 
 from explorer.app import cache, session, state
 from explorer.app.assumed import reckoned
+from explorer.app.labels import as_html
 from explorer.app.making import Stitch
 from explorer.app.parts.table import figures, table
 from explorer.app.parts.walk import walk
@@ -48,11 +47,11 @@ def _near(design: Design, stitch: Stitch) -> None:
 
 
 def _words(stitch: Stitch, place: int, count: int) -> None:
-    what = html.escape(stitch.what or stitch.stage)
+    what = as_html(stitch.what or stitch.stage)
     st.html(
-        f'<div class="dw-stitch" aria-live="polite"><p>{html.escape(stitch.stage)}, step '
+        f'<div class="dw-stitch" aria-live="polite"><p>{as_html(stitch.stage)}, step '
         f"{place + 1} of {count}</p><strong>{what}</strong><p class='how'>"
-        f"{html.escape(stitch.how)}</p></div>"
+        f"{as_html(stitch.how)}</p></div>"
     )
 
 
