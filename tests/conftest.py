@@ -1,5 +1,6 @@
 """Settings that every test shares."""
 
+import os
 import signal
 
 from hypothesis import HealthCheck, settings
@@ -10,9 +11,12 @@ if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
 # Derandomised, so that a failure on one machine is the same failure on every other; no deadline,
-# since a slow machine is not a wrong program.
+# since a slow machine is not a wrong program. The same examples come back in every run, so many of
+# them find nothing that the first did not: with ``DANGLEWISE_LONG_CHECKS=1`` there are more.
+LONG = os.environ.get("DANGLEWISE_LONG_CHECKS") == "1"
 settings.register_profile(
     "danglewise",
+    max_examples=200 if LONG else 40,
     derandomize=True,
     deadline=None,
     database=None,

@@ -256,7 +256,11 @@ def test_a_bead_is_put_down_changed_and_taken_out() -> None:
 
 
 @pytest.mark.browser
-def test_thousands_of_beads_are_looked_through_and_kept(site: "Site", tmp_path: Path) -> None:
+def test_thousands_of_beads_are_looked_through_and_kept(
+    site: "Site", data_folder: Path, tmp_path: Path
+) -> None:
+    from explorer.shelf import default_path
+
     rows = ["name,kind,colour,grams"]
     rows += [f"Bead {n},round 8/0,#{(n * 2654435761) % 0xFFFFFF:06x},10" for n in range(3000)]
     table = tmp_path / "many.csv"
@@ -282,6 +286,8 @@ def test_thousands_of_beads_are_looked_through_and_kept(site: "Site", tmp_path: 
     assert page.evaluate("document.documentElement.scrollWidth") <= page.evaluate("innerWidth")
     page.reload()
     page.get_by_text("1 to 48 of 3000").wait_for()
+    # Later tests of this server need not look through thousands.
+    Shelf(data_folder / default_path().relative_to(tmp_path)).keep_tray(GOOD.encode())
 
 
 def test_damaged_beads_give_way_to_those_before_and_the_page_says_so() -> None:

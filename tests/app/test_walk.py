@@ -70,27 +70,17 @@ def test_keys_and_presses_add_up(making: Site) -> None:
     told(making, 6)
 
 
-def test_there_is_nothing_before_the_first_and_after_the_last(making: Site) -> None:
+def test_every_stage_keeps_next_where_it_is_and_rings_the_motif_from_near(making: Site) -> None:
     page = making.page
+    # There is nothing before the first step, and one button alone is called next.
     assert page.get_by_role("button", name="Step back", exact=True).is_disabled()
-    page.get_by_role("radio", name="Weave the thread in").click()
-    making.settle()
-    # Arrow keys in a row of choices choose; they walk again once something else is pressed.
-    page.get_by_role("button", name="Next step", exact=True).click()
-    for _ in range(9):
-        page.keyboard.press("ArrowRight")
-    told(making, ALL)
-    making.settle()
-    told(making, ALL)
-    assert page.get_by_role("button", name="Next step", exact=True).is_disabled()
-    page.keyboard.press("ArrowLeft")
-    told(making, ALL - 1)
-
-
-def test_next_stays_in_its_spot_whatever_the_words_are(making: Site) -> None:
-    page = making.page
+    assert page.get_by_role("button", name="Next").all_inner_texts() == ["Next step"]
+    assert "Next step" not in page.locator(".st-key-onward").get_by_role("link").inner_text()
+    # The hint is for those who have keys.
+    hint = page.get_by_text("The left and right arrow keys do the same.")
+    assert hint.is_visible() != making.touch
     before = spot(making, "Next step")
-    heights = set()
+    heights, spots, rings = set(), set(), set()
     for stage in page.locator(".st-key-making_stage").get_by_role("radio").all():
         stage.click()
         making.settle()
@@ -98,23 +88,6 @@ def test_next_stays_in_its_spot_whatever_the_words_are(making: Site) -> None:
         assert words is not None
         heights.add(round(words["height"]))
         assert spot(making, "Next step") == before
-    assert len(heights) > 2
-    bottom = before["y"] + before["height"]
-    assert bottom <= page.evaluate("innerHeight")
-    # What stands last on the page is not hidden by it.
-    page.locator("[data-testid=stMain]").evaluate("main => main.scrollTo(0, main.scrollHeight)")
-    page.wait_for_timeout(200)
-    last = page.locator("[data-testid=stMainBlockContainer] .dw-figures").bounding_box()
-    assert last is not None
-    assert last["y"] + last["height"] <= before["y"]
-
-
-def test_the_motif_from_near_is_ringed_and_what_stands_below_stays(making: Site) -> None:
-    page = making.page
-    spots, rings = set(), set()
-    for stage in page.locator(".st-key-making_stage").get_by_role("radio").all():
-        stage.click()
-        making.settle()
         page.locator("[data-testid=stMain]").evaluate("main => main.scrollTo(0, 0)")
         near, image, ring, below = (
             page.locator(name).bounding_box()
@@ -132,17 +105,25 @@ def test_the_motif_from_near_is_ringed_and_what_stands_below_stays(making: Site)
         assert ring["y"] + ring["height"] <= image["y"] + image["height"]
         spots.add(round(below["y"]) if not making.touch else round(below["y"] - near["y"]))
         rings.add((round(ring["x"]), round(ring["width"])))
+    assert len(heights) > 2
     assert len(spots) == 1
     assert len(rings) > 3
-
-
-def test_one_button_alone_is_called_next(making: Site) -> None:
-    page = making.page
-    assert page.get_by_role("button", name="Next").all_inner_texts() == ["Next step"]
-    onward = page.locator(".st-key-onward").get_by_role("link")
-    assert "Next step" not in onward.inner_text()
-
-
-def test_the_hint_about_keys_is_for_those_who_have_some(making: Site) -> None:
-    hint = making.page.get_by_text("The left and right arrow keys do the same.")
-    assert hint.is_visible() != making.touch
+    bottom = before["y"] + before["height"]
+    assert bottom <= page.evaluate("innerHeight")
+    # What stands last on the page is not hidden by it.
+    page.locator("[data-testid=stMain]").evaluate("main => main.scrollTo(0, main.scrollHeight)")
+    page.wait_for_timeout(200)
+    last = page.locator("[data-testid=stMainBlockContainer] .dw-figures").bounding_box()
+    assert last is not None
+    assert last["y"] + last["height"] <= before["y"]
+    # Now at the last stage. Arrow keys in a row of choices choose; they walk again once something
+    # else is pressed.
+    page.get_by_role("button", name="Next step", exact=True).click()
+    for _ in range(9):
+        page.keyboard.press("ArrowRight")
+    told(making, ALL)
+    making.settle()
+    told(making, ALL)
+    assert page.get_by_role("button", name="Next step", exact=True).is_disabled()
+    page.keyboard.press("ArrowLeft")
+    told(making, ALL - 1)

@@ -3,7 +3,7 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from explorer.buying import buying, total_cost, weight_g
@@ -157,7 +157,6 @@ def brute(needed_g: float, offers: tuple[Pack, ...]) -> tuple[float, float, int]
     ),
     st.booleans(),
 )
-@settings(max_examples=60)
 def test_packs_against_every_mix(needed_g: float, raw: list[tuple[int, int]], priced: bool) -> None:
     offers = tuple(Pack(weight_g=w / 20, price=p / 100 if priced else None) for w, p in raw)
     found = choose_packs(needed_g, offers)

@@ -37,7 +37,6 @@ def pieces(designs: st.SearchStrategy[Design]) -> st.SearchStrategy[Piece]:
 
 
 @given(data=st.data())
-@settings(max_examples=50)
 def test_written_read_and_written_again_is_the_same(
     designs: st.SearchStrategy[Design], data: st.DataObject
 ) -> None:

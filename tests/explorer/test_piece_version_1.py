@@ -8,7 +8,7 @@ from typing import Any
 
 import jsonschema
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from explorer.changes import with_motifs
@@ -118,7 +118,6 @@ def as_written(design: Design) -> dict[str, Any]:
 
 
 @given(data=st.data())
-@settings(max_examples=200)
 def test_whatever_hangs_wherever_opens_bead_by_bead(
     designs: st.SearchStrategy[Design], data: st.DataObject
 ) -> None:

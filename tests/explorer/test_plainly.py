@@ -101,7 +101,6 @@ def test_plain_ends_leave_less_than_two_base_beads(
 
 
 def test_counts(designs: st.SearchStrategy[Design]) -> None:
-    @settings(max_examples=200)
     @given(designs, st.integers(0, 100), st.integers(0, 30))
     def holds(design: Design, percent: int, least: int) -> None:
         ours = counts(design, Spares(percent=float(percent), least=least))
@@ -158,7 +157,6 @@ def test_the_two_pieces_that_the_guide_tells(
 
 
 def test_thread(designs: st.SearchStrategy[Design]) -> None:
-    @settings(max_examples=200, deadline=None)
     @given(designs, st.sampled_from([0.0, 0.5, 1.0]), st.integers(1, 3), st.integers(1, 5))
     def holds(design: Design, slack: float, rounds: int, weave: int) -> None:
         # A thread so long that no join is needed: joins are held by test_thread.

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from explorer.errors import BriefError
@@ -63,7 +63,6 @@ def test_counted_and_listed_as_itertools_does(rules: ProfileRules) -> None:
 
 
 @given(small_rules(), st.integers(1, 40), st.integers(0, 9))
-@settings(max_examples=60)
 def test_a_draw_is_different_profiles_that_keep_the_rules(
     rules: ProfileRules, most: int, seed: int
 ) -> None:

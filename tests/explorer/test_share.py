@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from explorer import share, share_known, share_version_1
@@ -170,7 +170,6 @@ anything = st.recursive(
 
 
 @given(st.sampled_from(sorted(GOOD)), anything)
-@settings(max_examples=300)
 def test_a_well_packed_code_with_anything_in_it_is_a_piece_or_refused(
     key: str, value: object
 ) -> None:
@@ -211,7 +210,6 @@ FIRST = share._body(
 
 
 @given(st.sampled_from(sorted(FIRST)), anything)
-@settings(max_examples=200)
 def test_a_code_of_version_1_with_anything_in_it_is_a_piece_or_refused(
     key: str, value: object
 ) -> None:

@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
@@ -140,7 +140,6 @@ def lengths_said(words: str) -> list[int]:
 
 
 @given(data=st.data())
-@settings(max_examples=60)
 def test_the_order_of_work_covers_every_base_bead_and_hangs_every_bead(
     designs: st.SearchStrategy[Design], data: st.DataObject
 ) -> None:

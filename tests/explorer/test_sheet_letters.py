@@ -1,7 +1,7 @@
 """Letters for beads, base beads in tens, and numbers in runs."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from explorer.design import Design
@@ -11,7 +11,6 @@ from gallery.page_ink import Drawing, Path
 
 
 @given(data=st.data())
-@settings(max_examples=40)
 def test_letters_tell_beads_apart(designs: st.SearchStrategy[Design], data: st.DataObject) -> None:
     design = data.draw(designs)
     marks = letters(design)
@@ -30,7 +29,6 @@ def test_letters_go_on_after_z() -> None:
 
 
 @given(data=st.data())
-@settings(max_examples=40)
 def test_base_beads_are_counted_out_in_tens(
     designs: st.SearchStrategy[Design], data: st.DataObject
 ) -> None:
