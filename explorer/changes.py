@@ -59,6 +59,7 @@ from explorer.pattern import (
     with_by_hand,
     with_each_by_hand,
 )
+from explorer.pattern_words import beyond
 from explorer.profile import check_profile
 from explorer.profile_alternation import PATTERNS, counterpart
 from explorer.sequence_types import MOST_COLOURS as MOST_ORDERED
@@ -126,7 +127,7 @@ def _changed(
 
 
 def _newly_asleep(before: Pattern, after: Pattern) -> tuple[str, ...]:
-    """Edits by hand that had a place before and have none now, motif by motif."""
+    """What was done by hand and had a place before and has none now, motif by motif."""
     if all(getattr(before, part) == getattr(after, part) for part in ("motifs", "run", "outlines")):
         return ()
     words = []
@@ -137,7 +138,7 @@ def _newly_asleep(before: Pattern, after: Pattern) -> tuple[str, ...]:
         if gone > 0:
             touches = "A touch" if gone == 1 else f"{gone} touches"
             words.append(f"{touches} by hand in motif {slot + 1} now {_has(gone)} no place.")
-    return tuple(words)
+    return (*words, *(told for told in beyond(after) if told not in beyond(before)))
 
 
 def _has(count: int) -> str:
@@ -323,7 +324,34 @@ def paint_all(pattern: Pattern, swatch: Swatch) -> Changed:
     """Give every motif one colour, whatever was painted before; locked ones stay."""
     after, key = with_colour(pattern, swatch)
     order = ColourRule(keys=(key,), arrangement=Arrangement.UNIT)
-    return _changed(pattern, *_ordered(_unpainted(after), order))
+    after, told = _ordered(_unpainted(after), order)
+    return _changed(pattern, after, (*_lost(pattern), *told))
+
+
+def _painted(by_hand: ByHand) -> bool:
+    """Whether beads of a motif that is not locked were coloured by hand."""
+    touched = by_hand.colour or by_hand.held
+    touched = touched or any(isinstance(edit, PaintEdit) for edit in by_hand.edits)
+    return bool(touched) and by_hand.locked is None
+
+
+def _lost(pattern: Pattern) -> list[str]:
+    """That colours given by hand go, where there are such."""
+    own = [n + 1 for n in range(pattern.run.motifs) if _painted(pattern.by_hand(n))]
+    seen = {pattern.kept_at(slot) for slot in range(pattern.run.motifs)}
+    more = sum(place not in seen and _painted(one) for place, one in pattern.motifs)
+    told = []
+    if own:
+        told.append(f"{_motifs(own)} {_loses(len(own))} what was coloured by hand.")
+    if more:
+        waits = "1 motif that waits" if more == 1 else f"{more} motifs that wait"
+        what = "what was coloured by hand"
+        told.append(f"{waits} for a longer strip {_loses(more)} {what}.")
+    return told
+
+
+def _loses(count: int) -> str:
+    return "lose" if count > 1 else "loses"
 
 
 def _unpainted(pattern: Pattern) -> Pattern:
@@ -996,9 +1024,9 @@ def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
     after, told = in_way(pattern, rule.way), list[str]()
     each = [after.by_hand(slot) for slot in range(after.run.motifs)]
     locked = [slot + 1 for slot, one in enumerate(each) if one.locked]
-    own = [slot + 1 for slot, one in enumerate(each) if (one.colour or one.held) and not one.locked]
+    own = [slot + 1 for slot, one in enumerate(each) if _painted(one)]
     if own:
-        told.append(f"{_motifs(own)} {_keeps(own)} the colour given by hand.")
+        told.append(f"{_motifs(own)} {_keeps(own)} what was coloured by hand.")
     if locked:
         told.append(_locked_words(locked))
     after = _accompanied(replace(after, order=rule))
@@ -1019,21 +1047,25 @@ def in_order(
     swatches: Sequence[Swatch],
     order: Sequence[int],
     arrangement: Arrangement = Arrangement.FREE,
+    *,
+    everywhere: bool = True,
 ) -> Changed:
-    """Give the motifs colours in a given order, whatever colour they were given before.
+    """Give the motifs colours in a given order.
 
     Args:
         pattern: the pattern.
         swatches: the colours.
         order: for each motif the place of its colour among them.
         arrangement: as what the order was asked for.
+        everywhere: motifs that were coloured by hand too.
     """
     after, keys = with_colours(pattern, swatches)
     if not order or not all(0 <= place < len(keys) for place in order):
         wanted = f"for each motif one of {len(keys)} colours"
         raise BriefError("order", list(order)[:12], wanted, "Name each by its place, from 0.")
     rule = colour_rule(tuple(keys[place] for place in order), arrangement)
-    return _changed(pattern, *_ordered(_unpainted(after), rule))
+    after, told = _ordered(_unpainted(after) if everywhere else after, rule)
+    return _changed(pattern, after, (*(_lost(pattern) if everywhere else ()), *told))
 
 
 def two_in_turn(

@@ -503,14 +503,15 @@ def _order(given: Given) -> Changed:
 
 
 def _given_order(given: Given, swatches: tuple[Swatch, ...]) -> Changed:
-    """Colours as they were told, one a motif; fewer of them are a unit that repeats."""
+    """Colours as they were told, one a motif, painted or not; fewer are a unit that repeats."""
     motifs = given.pattern.run.motifs
     if not 1 <= len(swatches) <= motifs:
         wanted = f"1 to {motifs} colours, in the order of the motifs"
         raise BriefError("colours", len(swatches), wanted, "Name them with --colours.")
     order = [slot % len(swatches) for slot in range(motifs)]
-    way = Arrangement.FREE if len(swatches) == motifs else Arrangement.UNIT
-    return in_order(given.pattern, swatches, order, way)
+    each = len(swatches) == motifs
+    way = Arrangement.FREE if each else Arrangement.UNIT
+    return in_order(given.pattern, swatches, order, way, everywhere=each)
 
 
 def _recolour(given: Given) -> Changed:

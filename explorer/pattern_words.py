@@ -69,7 +69,17 @@ def by_hand(pattern: Pattern) -> tuple[str, ...]:
     """What was done by hand, a sentence for each motif, divider and end; none where nothing was."""
     words = _Words(pattern)
     motifs = (words.motif(slot) for slot in range(pattern.run.motifs))
-    return (*filter(None, motifs), *words.gaps(), *words.beyond())
+    return (*filter(None, motifs), *words.gaps(), *beyond(pattern))
+
+
+def beyond(pattern: Pattern) -> tuple[str, ...]:
+    """That motifs were done by hand which the strip is too short for, where there are such."""
+    shown = {pattern.kept_at(slot) for slot in range(pattern.run.motifs)}
+    more = [place for place, _ in pattern.motifs if place not in shown]
+    if not more:
+        return ()
+    waits = "waits" if len(more) == 1 else "wait"
+    return (f"{_many(len(more), 'motif')} more, done by hand, {waits} for a longer strip.",)
 
 
 def sleeping(pattern: Pattern) -> tuple[str, ...]:
@@ -344,14 +354,6 @@ class _Words:
             )
             hung = f"under base bead {place} {self._hung(one.beads)}" if one.beads else ""
             yield from filter(None, (base, hung))
-
-    def beyond(self) -> Iterator[str]:
-        """Motifs that were done by hand and that this strip is too short for."""
-        shown = {self._pattern.kept_at(slot) for slot in range(self._pattern.run.motifs)}
-        more = [place for place, _ in self._pattern.motifs if place not in shown]
-        if more:
-            waits = "waits" if len(more) == 1 else "wait"
-            yield f"{_many(len(more), 'motif')} more, done by hand, {waits} for a longer strip."
 
 
 def _some(said: str) -> str:

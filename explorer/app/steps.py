@@ -75,7 +75,8 @@ def with_wear(work: Work, wear: Wear, written: Callable[[str], str] = str) -> Wo
         written: writes figures as the maker does.
     """
     found = wear_as(work.piece.pattern, wear)
-    after = replace(work, piece=meant(work.piece, found.pattern), told=words_of(found))
+    told = dict.fromkeys((*work.told, *words_of(found)))
+    after = replace(work, piece=meant(work.piece, found.pattern), told=tuple(told))
     wearer, old = after.piece.wearer, work.piece.wearer
     if wearer is None or old is None or wearer.ease_mm == old.ease_mm:
         return after
@@ -141,7 +142,8 @@ def with_tray(work: Work, tray: Tray) -> Work:
     if free and found.pattern.inside.colouring is Colouring.PLAIN:
         found = reordered(found, tray.swatches)
     piece = meant(work.piece, found.pattern)
-    return replace(work, tray=tray, piece=piece, told=words_of(found))
+    told = dict.fromkeys((*work.told, *words_of(found)))
+    return replace(work, tray=tray, piece=piece, told=tuple(told))
 
 
 def reordered(found: Changed, swatches: tuple[Swatch, ...]) -> Changed:
@@ -152,7 +154,7 @@ def reordered(found: Changed, swatches: tuple[Swatch, ...]) -> Changed:
         return found
     # They took colours of the new palette like everything else.
     words = [
-        told.replace("the colour given by hand", "what was coloured by hand, in the new colours")
+        told.replace("what was coloured by hand", "what was coloured by hand, in the new colours")
         for told in laid.gave_up
     ]
     return replace(laid, gave_up=tuple(dict.fromkeys((*found.gave_up, *words))))

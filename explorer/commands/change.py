@@ -77,7 +77,7 @@ def run(options: argparse.Namespace) -> Answer:
     after = Piece(pattern=changed.pattern, name=piece.name, seed=piece.seed, notes=piece.notes)
     text = to_json(after)
     replaced = () if out is None else put(out, text.encode(), private=True)
-    now, was = _difference(piece.pattern, changed.pattern)
+    now, was = _difference(piece.pattern, changed)
     return Answer(
         changed=replaced,
         document={
@@ -132,10 +132,11 @@ def _told(options: argparse.Namespace) -> Answer:
     )
 
 
-def _difference(before: Pattern, after: Pattern) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """What is so now and was not, and what was so and is not any more."""
-    old, new = ((*rules(one), *by_hand(one)) for one in (before, after))
-    return tuple(one for one in new if one not in old), tuple(one for one in old if one not in new)
+def _difference(before: Pattern, changed: Changed) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What is so now and was not, told once, and what was so and is not any more."""
+    old, new = ((*rules(one), *by_hand(one)) for one in (before, changed.pattern))
+    known = {*old, *changed.asleep}
+    return tuple(w for w in new if w not in known), tuple(w for w in old if w not in new)
 
 
 def _lines(changed: Changed, now: tuple[str, ...], was: tuple[str, ...]) -> Iterator[str]:

@@ -35,7 +35,7 @@ from explorer.app.state import History
 from explorer.changes import with_motifs
 from explorer.contrast import looks_of
 from explorer.contrast_piece import Meeting, judge_piece
-from explorer.contrast_words import summary
+from explorer.contrast_words import summary, tenths
 from explorer.layout import rows_scene
 from explorer.weave import weave
 from palettes.difference import pairwise
@@ -108,6 +108,9 @@ def test_the_page_answers_for_the_demo_piece() -> None:
     assert viewer_words(weakest.worst_look) in words
     assert "1 man in 45" in words
     assert light_words(weakest) in words
+    lit = [row for row in judgement.motifs if "instead of" in light_words(row)]
+    assert lit
+    assert all(f"of {tenths(row.worst)} instead" in light_words(row) for row in lit)
     assert reach_words(weakest) in words
     # Every neighbour has its row, the one over the closure too.
     for row in (*judgement.motifs, judgement.closure):

@@ -27,6 +27,7 @@ from palettes.swatches import Swatch
 
 WORK = demo()
 PATTERN = WORK.piece.pattern
+OTHER = WORK.tray.swatches[2]
 
 
 def _fit(sizing: Sizing) -> Fit:
@@ -97,6 +98,19 @@ def test_plain_ends_fill_beside_a_locked_motif_of_another_width() -> None:
     assert after.sizing.plain_ends
     left_mm = wearer.target_mm(design.closure) - design.strip_mm
     assert 0.0 <= left_mm < 2 * design.base_pitch_mm
+
+
+def test_work_by_hand_that_waits_for_a_longer_strip_is_told_with_the_size() -> None:
+    touched = paint_motif(paint_dangle(PATTERN, 9, 1, OTHER).pattern, 10, OTHER).pattern
+    work = replace(WORK, piece=replace(WORK.piece, pattern=touched))
+    words = "2 motifs more, done by hand, wait for a longer strip."
+    small = steps.resized(work, replace(WORK.sizing, snug="170 mm"))
+    assert small.told == (words,)
+    # What else is done in the same step does not take it away.
+    assert words in steps.with_wear(small, Wear.CHILD).told
+    assert words in steps.with_tray(small, tray_of("hush")).told
+    assert steps.resized(replace(small, told=()), WORK.sizing).told == ()
+    assert steps.resized(work, replace(WORK.sizing, snug="170 mm", divider=2)).told == (words,)
 
 
 def test_another_palette_tells_of_a_base_that_had_two_colours() -> None:
@@ -174,7 +188,7 @@ def test_another_palette_keeps_what_was_coloured_by_hand_and_says_so() -> None:
     own, dangle = motif_hexes(design)[0], design.beads[design.motifs[0][1].beads[0]].hex
     assert dangle != own
     assert {own, dangle} <= {swatch.hex for swatch in after.tray.swatches}
-    assert after.told == ("Motif 6 keeps what was coloured by hand, in the new colours.",)
+    assert after.told == ("Motifs 1, 6 keep what was coloured by hand, in the new colours.",)
 
 
 @pytest.mark.parametrize("wear", list(Wear))

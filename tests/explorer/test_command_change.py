@@ -533,6 +533,27 @@ def test_orders_as_they_are_told(bench: Bench) -> None:
     assert all(len({*spread[slot : slot + 3]}) == 3 for slot in range(5))
 
 
+def test_colours_given_by_hand_are_kept_or_told_as_lost(bench: Bench) -> None:
+    bench("colour", "dew", "--motif", "2")
+    bench("colour", "dew", "--motif", "5", "--dangle", "3", "--bead", "2")
+    bench("for", "230")
+    bench("colour", "dew", "--motif", "12")
+    bench("for", "135")
+    start = bench.path
+    now = bench("order", "given", "--colours", f"{SEA},{MOSS}")
+    assert now.colours == [SEA, DEW, SEA, MOSS, SEA, MOSS, SEA]
+    assert now.motifs[4][2][1] == (DEW, ROUND)
+    assert bench.told["gave_up"] == ["Motifs 2, 5 keep what was coloured by hand."]
+    each = ",".join([BRICK, SEA, MOSS, BRICK, SEA, MOSS, BRICK])
+    for change in (["order", "given", "--colours", each], ["colour", "sea", "--all"]):
+        bench.path = start
+        assert DEW not in {hex_ for motif in bench(*change).motifs for d in motif for hex_, _ in d}
+        assert bench.told["gave_up"] == [
+            "Motifs 2, 5 lose what was coloured by hand.",
+            "1 motif that waits for a longer strip loses what was coloured by hand.",
+        ]
+
+
 def test_a_maker_who_did_three_things_by_hand_finds_them_after_mending_and_other_sizes(
     bench: Bench,
 ) -> None:

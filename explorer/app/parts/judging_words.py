@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 
 from explorer.contrast_compare import Apart, light_change
 from explorer.contrast_piece import Meeting, Neighbours
-from explorer.contrast_words import LOOKS, figure, reach, tenths, who
+from explorer.contrast_words import LOOKS, reach, tenths, who
 from explorer.suggest import Suggestion, in_words
 from palettes.difference import Verdict, verdict
 from palettes.lights import UNCERTAINTY, Light
@@ -99,7 +99,7 @@ def _lamp_words(name: str, worst: float, in_daylight: float | None) -> str:
         return f"{name}; daylight was not asked for."
     if light_change(in_daylight, worst) == 0.0:
         return f"Any: {name.lower()} changes less than our usual error, {UNCERTAINTY:.0f}."
-    return f"{name}: a difference of {figure(worst)} instead of {figure(in_daylight)} in daylight."
+    return f"{name}: a difference of {tenths(worst)} instead of {tenths(in_daylight)} in daylight."
 
 
 def _lit(look: Condition, light: Light) -> Condition:
