@@ -627,13 +627,19 @@ def outline(
 
 
 def _own_outlines(pattern: Pattern) -> list[str]:
-    """That some motifs keep an outline of their own, where they do."""
-    own = [
-        slot + 1
-        for slot in range(pattern.run.motifs)
-        if pattern.by_hand(slot).outline or pattern.by_hand(slot).as_it_is
-    ]
-    return [f"{_motifs(own)} {_keeps(own)} an outline of {_its(own)} own."] if own else []
+    """That some motifs keep an outline of their own or are locked, where they do."""
+    return _own_or_locked(
+        pattern, lambda one: bool(one.outline or one.held), "an outline of {its} own"
+    )
+
+
+def _own_or_locked(pattern: Pattern, own: Callable[[ByHand], bool], what: str) -> list[str]:
+    """Which motifs keep what is theirs against a rule, and which are locked."""
+    each = [pattern.by_hand(slot) for slot in range(pattern.run.motifs)]
+    theirs = [n for n, one in enumerate(each, 1) if own(one) and not one.locked]
+    locked = [n for n, one in enumerate(each, 1) if one.locked]
+    told = [f"{_motifs(theirs)} {_keeps(theirs)} {what.format(its=_its(theirs))}."]
+    return [*(told if theirs else ()), *([_locked_words(locked)] if locked else ())]
 
 
 def _motifs(numbers: Sequence[int]) -> str:
@@ -755,12 +761,9 @@ def tips(
         rule = _tip_rule(by_hand.tip or pattern.tip, kind, paint)
         by_hand = replace(by_hand, tip=None if rule == pattern.tip else rule)
         return _changed(pattern, with_by_hand(after, motif, by_hand))
-    own = [
-        place + 1
-        for place in range(pattern.run.motifs)
-        if pattern.by_hand(place).tip or pattern.by_hand(place).as_it_is
-    ]
-    told = [f"{_motifs(own)} {_keeps(own)} {_its(own)} own turning beads."] if own else []
+    told = _own_or_locked(
+        pattern, lambda one: bool(one.tip or one.held), "{its} own turning beads"
+    )
     return _changed(pattern, replace(after, tip=_tip_rule(pattern.tip, kind, paint)), told)
 
 
@@ -1104,14 +1107,14 @@ def _furthest(pattern: Pattern, keys: tuple[Key, ...]) -> tuple[Key, Key]:
 def recolour(pattern: Pattern, swatches: Sequence[Swatch], base: Swatch | None = None) -> Changed:
     """Put the piece in other colours: the first colour seen takes the first, and so on round.
 
-    What was painted by hand, tips and companions take their places among them; locked motifs keep
-    the colours that they have.
+    What was painted by hand, tips, companions and dividers in a colour of the motifs take their
+    places among them; locked motifs keep the colours that they have. What stays is told.
 
     Args:
         pattern: the pattern.
         swatches: the colours.
-        base: the base's, whose small beads under dividers follow; none for base and dividers as
-            they are.
+        base: the base's, which small beads under dividers in a colour of their own follow; none
+            for base and such beads as they are.
     """
     if not swatches:
         raise BriefError("colours", "no colour", "one colour or more", "Choose a colour.")
@@ -1124,18 +1127,71 @@ def recolour(pattern: Pattern, swatches: Sequence[Swatch], base: Swatch | None =
     if base is not None:
         after, base_key = with_colour(after, base)
         after = replace(after, base=replace(after.base, keys=(base_key,), by_motif=False))
-        # Small beads under the dividers follow the base, but for those in a colour of the motifs.
-        paints = (
-            new.get(o.paint, Relative.BASE) if isinstance(o.paint, int) else o.paint
-            for o in after.divider
-        )
-        divider = tuple(replace(o, paint=p) for o, p in zip(after.divider, paints, strict=True))
-        after = replace(after, divider=divider)
+        keys = (*keys, base_key)
         gave_up = ["The base has one colour now."] if len(pattern.base.keys) > 1 else []
+
+    def between(old: Paint) -> Paint:
+        own = old if base is None else Relative.BASE
+        return new.get(old, own) if isinstance(old, int) else old
+
+    after = _with_dividers(after, between)
     locked = [slot + 1 for slot in range(pattern.run.motifs) if is_locked(pattern, slot)]
     if locked:
         gave_up.append(_locked_words(locked))
-    return _changed(pattern, _accompanied(after, anew=True), gave_up)
+    after = _accompanied(after, anew=True)
+    stays: dict[str, list[str]] = {}
+    for where, swatch in _shown(after):
+        if where in _OUTSIDE and swatch not in {_look(after.colour(key)) for key in keys}:
+            stays.setdefault(where, []).append(swatch.name)
+    gave_up += [f"{_OUTSIDE[where]} in {_and(names)}." for where, names in stays.items()]
+    return _changed(pattern, after, gave_up)
+
+
+def _and(parts: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
+
+
+# Where colours hang that are no motif's, and that they stay.
+_OUTSIDE = {
+    "the base": "The base stays",
+    "dividers": "Dividers stay",
+    "link beads": "Link beads stay",
+}
+
+
+def _shown(pattern: Pattern) -> Iterable[tuple[str, Swatch]]:
+    """Where the strip shows which colour, each once, but for motifs that a colour can reach."""
+    design, found = weave(pattern), list[tuple[str, int]]()
+    for place, column in design.columns():
+        found.append(("the base", column.base))
+        where = "dividers"
+        if place.part is StripPart.MOTIF:
+            where = "beads that follow the base"
+            if is_locked(pattern, place.index):
+                where = f"locked motif {place.index + 1}"
+        found += [(where, number) for number in column.beads]
+    found += [("link beads", number) for number in (*design.start_links, *design.end_links)]
+    beads = [(where, design.beads[number]) for where, number in found]
+    return dict.fromkeys(
+        (where, Swatch(name=b.name.strip() or b.hex, hex=b.hex, finish=b.finish))
+        for where, b in beads
+    )
+
+
+def _with_dividers(pattern: Pattern, new: Callable[[Paint], Paint]) -> Pattern:
+    """The pattern with other colours between and beside motifs, the base's own rule as it is."""
+
+    def hung(beads: tuple[Hung, ...]) -> tuple[Hung, ...]:
+        return tuple(replace(one, paint=new(one.paint)) for one in beads)
+
+    gaps = tuple(
+        replace(
+            gap,
+            held=tuple(replace(o, base=new(o.base), beads=hung(o.beads)) for o in gap.held),
+        )
+        for gap in pattern.gaps
+    )
+    return replace(pattern, divider=hung(pattern.divider), gaps=gaps)
 
 
 def _with_base_edits(pattern: Pattern, new: Callable[[Key], Paint]) -> Pattern:
@@ -1243,10 +1299,16 @@ def restyle(pattern: Pattern, old: Swatch, new: Swatch) -> Changed:
 
 
 def replace_colour(pattern: Pattern, old: Swatch, new: Swatch) -> Changed:
-    """Take another colour wherever motifs have one; base and dividers keep theirs."""
+    """Take another colour wherever motifs have one; what keeps the old one is told.
+
+    Base, dividers and link beads keep theirs, and so do locked motifs.
+    """
     after, key = with_colour(pattern, new)
     alike = {colour.key for colour in pattern.colours if _look(colour) == old}
-    return _changed(pattern, _with_keys(after, lambda one: key if one in alike else one))
+    after = _with_keys(after, lambda one: key if one in alike else one)
+    keeps = [where for where, swatch in _shown(after) if swatch == old != new]
+    told = [f"{old.name} stays in {_and(keeps)}."] if keeps else []
+    return _changed(pattern, after, told)
 
 
 # Motifs as a whole.

@@ -818,7 +818,7 @@ CHANGES: tuple[Asked, ...] = (
     ),
     Asked(
         word="another-colour",
-        help="take another colour wherever motifs have one",
+        help="take another colour wherever motifs have one; base, dividers and links keep theirs",
         arguments=(
             replace(_COLOUR, name="old", sign="OLD"),
             replace(_COLOUR, name="new", sign="NEW"),

@@ -209,8 +209,13 @@ class _Words:
             yield f"Dangles of the middle motif are {_many(abs(rule.growth), 'bead')} {way}."
         loom = Loom(self._pattern)
         own = [slot for slot in range(self._pattern.run.motifs) if self._own_outline(loom, slot)]
+        locked = [slot for slot in own if self._pattern.by_hand(slot).locked]
+        own = [slot for slot in own if slot not in locked]
         if own:
             yield f"That does not hold for {numbered(own)}, by an outline of {_its(own)} own."
+        if locked:
+            are = "are" if len(locked) > 1 else "is"
+            yield f"That does not hold for {numbered(locked)}, which {are} locked."
 
     def _own_outline(self, loom: Loom, slot: int) -> bool:
         """Whether a motif as a whole hangs otherwise than its outlines' rule says."""

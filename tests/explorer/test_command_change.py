@@ -554,6 +554,43 @@ def test_colours_given_by_hand_are_kept_or_told_as_lost(bench: Bench) -> None:
         ]
 
 
+def test_a_locked_motif_is_said_to_be_locked_where_it_keeps_its_outline(bench: Bench) -> None:
+    bench("outline", "1,2,3,4,5", "--motif", "6")
+    bench("lock", "5")
+    bench("mirror-outlines")
+    own = "Motif 6 keeps an outline of its own."
+    assert bench.told["gave_up"] == [own, "Motif 5 is locked and stays as it is."]
+    assert "That does not hold for motif 5, which is locked." in bench.told["now"]
+    bench("tips", "--kind", DROP)
+    assert bench.told["gave_up"] == ["Motif 5 is locked and stays as it is."]
+
+
+def test_what_another_colour_does_not_reach_is_told(bench: Bench) -> None:
+    bench("divider", "round 11/0 in moss", "round 11/0 in dew")
+    bench("base", "chalk,brick")
+    bench("links", "1", "--bead", "round 8/0 in brick")
+    bench("lock", "1")
+    start = bench.path
+    bench("another-colour", "brick", "Rust b5541c")
+    kept = "Brick stays in the base, locked motif 1 and link beads."
+    assert bench.told["gave_up"] == [kept]
+    bench("another-colour", "sea", "Rust b5541c")
+    assert bench.told["gave_up"] == []
+    bench.path = start
+    # Seen first are sea, moss and brick: moss takes the second colour between motifs, too.
+    now = bench("recolour", "111111,222222")
+    assert now.dividers == [[[("#222222", SMALL), (DEW, SMALL)]]] * 8
+    assert bench.told["gave_up"] == [
+        "Motif 1 is locked and stays as it is.",
+        "The base stays in Chalk and Brick.",
+        "Dividers stay in Dew.",
+        "Link beads stay in Brick.",
+    ]
+    bench.path = start
+    now = bench("recolour", "111111,222222", "--base", "333333")
+    assert now.dividers == [[[("#222222", SMALL), ("#333333", SMALL)]]] * 8
+
+
 def test_a_maker_who_did_three_things_by_hand_finds_them_after_mending_and_other_sizes(
     bench: Bench,
 ) -> None:
