@@ -24,6 +24,7 @@ from explorer.design import (
 from explorer.design import Part as StripPart
 from explorer.errors import BriefError
 from explorer.fit import TOLERANCE_MM, Repeat
+from explorer.lengths import millimetres
 from explorer.pattern import (
     MOST_COLOURS,
     MOST_EDITS,
@@ -1580,12 +1581,27 @@ def resize(
     if motifs == 0:
         needs_mm = with_motifs(after, 1).base_beads * pattern.base.pitch_mm
         return TooShort(target_mm=target_mm, needs_mm=needs_mm)
-    found = _changed(pattern, _refilled(with_motifs(after, motifs)))
+    found = _changed(pattern, _refilled(with_motifs(after, motifs)), asks=_by_size(after, pattern))
     belong = pattern.ends.for_motifs
     if (pattern.ends.start or pattern.ends.end) and belong == pattern.run.motifs != motifs:
         words = f"The link beads filled what {belong} motifs left over; they wait for that size."
         return replace(found, asleep=(*found.asleep, words))
     return found
+
+
+def _by_size(pattern: Pattern, before: Pattern) -> list[str]:
+    """Whether a piece is still worn as what its size alone said it was, and does not say now."""
+    wearer, old = pattern.worn.wearer, before.worn.wearer
+    if pattern.worn.wear is not None or wearer is None or old is None:
+        return []
+    was, now = usual_wear(old.snug_mm), usual_wear(wearer.snug_mm)
+    if was is now:
+        return []
+    return [
+        f"It was {was.with_article} by its size; by {millimetres(wearer.snug_mm)} it is "
+        f"{now.with_article}, with {millimetres(wearer.ease_mm)} of ease. Is it still "
+        f"{was.with_article}?"
+    ]
 
 
 def wear_as(pattern: Pattern, wear: Wear) -> Changed:

@@ -87,7 +87,7 @@ _STRETCHED = re.compile(r"(?P<shape>\D+?)\s*(?P<least>\d+)\s*-\s*(?P<most>\d+)",
 # Chosen by us, because it is printed in a line with its length.
 _MOST_KIND = 40
 _USUAL = "usual"
-_WEARS = {**{wear.value: wear for wear in Wear}, "child": Wear.CHILD}
+WEARS = {**{wear.value: wear for wear in Wear}, "child": Wear.CHILD}
 _INSIDE = {way.name.lower(): way for way in Colouring}
 _ORDERS = {
     "free": Arrangement.FREE,
@@ -537,7 +537,7 @@ def _insert(given: Given) -> Changed:
 
 
 def _wear(given: Given) -> Changed:
-    return wear_as(given.pattern, word(_WEARS, "wear", given.needed("wear")))
+    return wear_as(given.pattern, word(WEARS, "wear", given.needed("wear")))
 
 
 def _for(given: Given) -> Changed | TooShort:
@@ -553,7 +553,7 @@ def _for(given: Given) -> Changed | TooShort:
     elif ease is not None:
         ease_mm = given.length("ease", 0.0, MOST_EASE_MM, LEAST_BARE_MM)
     said = given.text("wear")
-    wear = None if said is None else word(_WEARS, "wear", said)
+    wear = None if said is None else word(WEARS, "wear", said)
     return for_wearer(pattern, snug_mm, ease_mm=ease_mm, wear=wear)
 
 

@@ -108,9 +108,9 @@ def _its(slots: Sequence[int]) -> str:
     return "their" if len(slots) > 1 else "its"
 
 
-def _listed(parts: Sequence[str]) -> str:
+def _listed(parts: Sequence[str], between: str = ", ") -> str:
     more = len(parts) - _MOST_TOLD
-    return ", ".join(parts[:_MOST_TOLD]) + (f" and {more} more" if more > 0 else "")
+    return between.join(parts[:_MOST_TOLD]) + (f" and {more} more" if more > 0 else "")
 
 
 def _outline(outline: Outline) -> str:
@@ -299,8 +299,7 @@ class _Words:
         if done.locked is not None:
             yield "locked"
         if done.held is not None:
-            yield "kept bead by bead"
-            yield from self._columns(done.held)
+            yield f"kept bead by bead, by no rule ({self._columns(done.held)})"
         if done.colour is not None:
             yield f"in {self._colour(done.colour)}"
         if done.width is not None:
@@ -338,7 +337,7 @@ class _Words:
             if where:
                 hung = [one for one in gap.held if one.beads]
                 bare = "" if hung else ", bare"
-                columns = _listed([*self._columns(gap.held)])
+                columns = self._columns(gap.held)
                 told = f": {columns}" if columns else ""
                 yield f"{where} has {_many(len(gap.held), 'base bead')}{bare}{told}."
 
@@ -351,14 +350,21 @@ class _Words:
             }[gap.at]
         return f"The divider before motif {places[gap.at] + 1}" if gap.at in places else ""
 
-    def _columns(self, held: Sequence[Held]) -> Iterator[str]:
+    def _columns(self, held: Sequence[Held]) -> str:
         """What hangs from base beads that are kept bead by bead, and their colours."""
-        for place, one in enumerate(held, 1):
-            base = (
-                "" if one.base is Relative.BASE else f"base bead {place} in {self._paint(one.base)}"
-            )
-            hung = f"under base bead {place} {self._hung(one.beads)}" if one.beads else ""
-            yield from filter(None, (base, hung))
+        told, place = [], 1
+        for one, row in groupby(held, lambda one: (one.base, one.beads)):
+            base, beads = one
+            last = place + len([*row]) - 1
+            where = f"base bead {place}" if last == place else f"base beads {place} to {last}"
+            if base is not Relative.BASE:
+                where = f"{where} in {self._paint(base)}"
+            if beads:
+                told.append(f"{where}: {self._hung(beads)}")
+            elif base is not Relative.BASE:
+                told.append(where)
+            place = last + 1
+        return _listed(told, "; ")
 
 
 def _some(said: str) -> str:

@@ -66,6 +66,12 @@ def resized(work: Work, sizing: Sizing) -> Work:
     return replace(after, piece=meant(work.piece, found.pattern), told=words_of(found))
 
 
+def said(work: Work, wear: Wear) -> Work:
+    """The work with what the piece is worn as said, so that no other size asks for it."""
+    worn = replace(work.piece.pattern.worn, wear=wear)
+    return replace(work, piece=meant(work.piece, replace(work.piece.pattern, worn=worn)))
+
+
 def with_wear(work: Work, wear: Wear, written: Callable[[str], str] = str) -> Work:
     """The work worn elsewhere; an ease that nobody set by hand follows, and so does its box.
 

@@ -2,11 +2,12 @@
 
 import argparse
 import json
+import shlex
 from collections.abc import Iterator
 from pathlib import Path
 
 from explorer.changes import Changed
-from explorer.changes_asked import CHANGES, Argument, change_of
+from explorer.changes_asked import CHANGES, WEARS, Argument, change_of
 from explorer.commands.answer import Answer, Json
 from explorer.commands.file_set import place_to_write, put
 from explorer.commands.files import read_piece
@@ -93,6 +94,7 @@ def run(options: argparse.Namespace) -> Answer:
         },
         lines=(
             *_lines(changed, now, was),
+            *_answers(piece, after, changed.asks),
             *_figure_lines(after),
             f"{asked.word}: {options.out}",
         ),
@@ -150,7 +152,16 @@ def _lines(changed: Changed, now: tuple[str, ...], was: tuple[str, ...]) -> Iter
         ("asks", changed.asks),
     ):
         yield from (f"{title}: {words}" for words in told)
-    if changed.asks:
+
+
+def _answers(before: Piece, after: Piece, asks: tuple[str, ...]) -> Iterator[str]:
+    """The changes that answer what was asked."""
+    if not asks:
+        return
+    if after.wear is None and before.worn_as is not after.worn_as:
+        word = next(word for word, wear in WEARS.items() if wear is before.worn_as)
+        yield f"answer with another change: `for --wear {shlex.quote(word)}`"
+    if after.pattern.worn.own_ease:
         yield "answer with another change: `for --ease usual`, or `for --ease` and your own"
 
 

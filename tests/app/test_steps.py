@@ -102,7 +102,7 @@ def test_plain_ends_fill_beside_a_locked_motif_of_another_width() -> None:
 
 def test_work_by_hand_that_waits_for_a_longer_strip_is_told_with_the_size() -> None:
     touched = paint_motif(paint_dangle(PATTERN, 9, 1, OTHER).pattern, 10, OTHER).pattern
-    work = replace(WORK, piece=replace(WORK.piece, pattern=touched))
+    work = steps.said(replace(WORK, piece=replace(WORK.piece, pattern=touched)), Wear.ANKLET)
     words = "2 motifs more, done by hand, wait for a longer strip."
     small = steps.resized(work, replace(WORK.sizing, snug="170 mm"))
     assert small.told == (words,)
@@ -111,6 +111,13 @@ def test_work_by_hand_that_waits_for_a_longer_strip_is_told_with_the_size() -> N
     assert words in steps.with_tray(small, tray_of("hush")).told
     assert steps.resized(replace(small, told=()), WORK.sizing).told == ()
     assert steps.resized(work, replace(WORK.sizing, snug="170 mm", divider=2)).told == (words,)
+
+
+def test_another_size_asks_what_the_piece_is_worn_as_unless_that_was_said() -> None:
+    to = replace(WORK.sizing, snug="170 mm")
+    after = steps.resized(WORK, to)
+    assert [words for words in after.told if words.endswith("Is it still an anklet?")]
+    assert steps.resized(steps.said(WORK, Wear.ANKLET), to).told == ()
 
 
 def test_another_palette_tells_of_a_base_that_had_two_colours() -> None:

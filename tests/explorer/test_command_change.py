@@ -461,7 +461,8 @@ def test_another_wrist_takes_a_wrists_ease_where_nobody_set_it(
         bench = Bench(tmp_path / to, asked, plain(snug_mm, ease_mm))
         bench("for", to)
         assert bench.told["figures"]["ease_mm"] == usual_mm
-        assert bench.told["asks"] == []
+        (question,) = bench.told["asks"]
+        assert question.startswith("It was a")
 
 
 def test_an_ease_that_was_set_by_hand_stays_on_another_wrist_and_is_asked_about(
@@ -470,7 +471,7 @@ def test_an_ease_that_was_set_by_hand_stays_on_another_wrist_and_is_asked_about(
     bench = Bench(tmp_path, asked, plain(230.0, 20.0))
     bench("for", "150")
     assert bench.told["figures"]["ease_mm"] == 20.0
-    (question,) = bench.told["asks"]
+    _, question = bench.told["asks"]
     assert "20 mm" in question
     assert "11 mm" in question
     bench("wear", "anklet")
@@ -563,6 +564,37 @@ def test_a_locked_motif_is_said_to_be_locked_where_it_keeps_its_outline(bench: B
     assert "That does not hold for motif 5, which is locked." in bench.told["now"]
     bench("tips", "--kind", DROP)
     assert bench.told["gave_up"] == ["Motif 5 is locked and stays as it is."]
+
+
+def test_a_copy_of_a_locked_motif_is_told_in_words_that_can_be_read(bench: Bench) -> None:
+    bench("colour", "dew", "--motif", "5", "--dangle", "2", "--bead", "1")
+    bench("lock", "5")
+    bench("insert", "5")
+    found = "kept bead by bead, by no rule (base bead 1 in Chalk: 2 round 8/0 in Sea; base bead 2"
+    (copy,) = [words for words in bench.told["now"] if found in words]
+    assert copy.startswith("Motif 6: ")
+    assert "; base bead 2 in Chalk: round 8/0 in Dew, 3 round 8/0 in Sea; base bead 3 in" in copy
+
+
+def test_a_piece_that_another_size_makes_another_thing_asks_what_it_is(
+    tmp_path: Path, asked: Asked, capsys: pytest.CaptureFixture[str]
+) -> None:
+    bench = Bench(tmp_path, asked, plain(214.0, 32.0))
+    anklet = bench.path
+    bench("for", "190 mm")
+    words = (
+        "It was an anklet by its size; by 190 mm it is a bracelet, with 11 mm of ease. "
+        "Is it still an anklet?"
+    )
+    assert bench.told["asks"] == [words]
+    bench("for", "--wear", "anklet")
+    assert bench.told["asks"] == []
+    assert bench.told["figures"]["ease_mm"] == 32.0
+    for wear in ([], ["--wear", "anklet"]):
+        out = str(tmp_path / f"{len(wear)}.json")
+        assert main(["change", str(anklet), "for", "190 mm", *wear, "--out", out]) == 0
+        told = capsys.readouterr().out
+        assert (words in told) == ("answer with another change: `for --wear" in told) == (not wear)
 
 
 def test_what_another_colour_does_not_reach_is_told(bench: Bench) -> None:

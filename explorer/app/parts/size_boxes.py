@@ -37,7 +37,8 @@ def set_size(*, wear: str | None = None, **changes: Any) -> None:
     work = session.work()
     if _STRIP & set(changes):
         changes["quick"] = False
-    after = steps.resized(work, steps.with_partner(work, replace(work.sizing, **changes)))
+    sizing = steps.with_partner(work, replace(work.sizing, **changes))
+    after = steps.resized(work if wear is None else steps.said(work, Wear(wear)), sizing)
     if wear is not None:
         after = steps.with_wear(after, Wear(wear), shown)
     if (after.piece, after.assumed) == (work.piece, work.assumed):

@@ -155,10 +155,10 @@ def started(
     to = measured(sizing)
     if not isinstance(to, Measured):
         return to[0]
+    work = steps.said(work, Wear.CHILD if child else _WORN[limb])
     after = steps.with_tray(steps.resized(work, sizing), tray_of(name))
     pattern = after.piece.pattern
     # The ease is the usual one there, whatever the measurement alone would suggest.
-    worn = replace(pattern.worn, wear=Wear.CHILD if child else _WORN[limb], own_ease=False)
-    pattern = replace(pattern, worn=worn)
+    pattern = replace(pattern, worn=replace(pattern.worn, own_ease=False))
     after = replace(after, piece=replace(after.piece, name=_NAMES[limb], pattern=pattern))
     return shaping.within(after, steps.usual_most(after, to))
