@@ -762,9 +762,7 @@ def tips(
         rule = _tip_rule(by_hand.tip or pattern.tip, kind, paint)
         by_hand = replace(by_hand, tip=None if rule == pattern.tip else rule)
         return _changed(pattern, with_by_hand(after, motif, by_hand))
-    told = _own_or_locked(
-        pattern, lambda one: bool(one.tip or one.held), "{its} own turning beads"
-    )
+    told = _own_or_locked(pattern, lambda one: bool(one.tip or one.held), "{its} own turning beads")
     return _changed(pattern, replace(after, tip=_tip_rule(pattern.tip, kind, paint)), told)
 
 
@@ -788,19 +786,24 @@ def _tipped(
     return tuple(map(tipped, held))
 
 
+def check_divider_beads(count: int, field: str) -> None:
+    """``BriefError`` for more beads than may hang from a base bead of a divider."""
+    if count > MOST_DIVIDER_BEADS:
+        raise BriefError(
+            field,
+            count,
+            f"nought to {MOST_DIVIDER_BEADS} small beads",
+            "More of them are a dangle: make it a motif of one.",
+        )
+
+
 def divider_beads(pattern: Pattern, beads: Sequence[tuple[Swatch, BeadKind]]) -> Changed:
     """Hang small beads under every base bead of the dividers, from the base down; none for bare.
 
     Raises:
         BriefError: more than three.
     """
-    if len(beads) > MOST_DIVIDER_BEADS:
-        raise BriefError(
-            "divider_beads",
-            len(beads),
-            f"nought to {MOST_DIVIDER_BEADS} small beads",
-            "More of them are a dangle: make it a motif of one.",
-        )
+    check_divider_beads(len(beads), "divider_beads")
     after, hung = pattern, []
     for swatch, kind in beads:
         after, bead = _hung(after, swatch, kind)

@@ -30,6 +30,7 @@ from explorer.changes import (
     TooShort,
     alternation,
     arrange,
+    check_divider_beads,
     divider_beads,
     for_wearer,
     grow,
@@ -62,13 +63,13 @@ from explorer.changes import (
     wear_as,
 )
 from explorer.colouring import Colouring
-from explorer.design import MOST_BASE_BEADS, MOST_DANGLE_BEADS, MOST_LINKS
+from explorer.design import MOST_BASE_BEADS, MOST_DANGLE_BEADS, MOST_DIVIDER_BEADS, MOST_LINKS
 from explorer.errors import BriefError
 from explorer.fit import NoFit, Repeat
 from explorer.lengths import at_least, millimetres, parse_mm
 from explorer.pattern import MOST_GROWTH, Outline, Pattern, outline_of
 from explorer.profile import Shape, check_profile
-from explorer.sequence_types import MOST_COLOURS, MOST_MOTIFS, Arrangement
+from explorer.sequence_types import MOST_COLOURS, Arrangement
 from explorer.weave import weave
 from palettes.beads import BeadKind
 from palettes.charts import bead_kinds
@@ -98,6 +99,8 @@ _ORDERS = {
     "blocks": Arrangement.BLOCKS,
 }
 _TWO, _GIVEN = "two", "given"
+# Orders in which something is so many motifs long.
+_LONG = ("repeat", "blocks")
 _ON = {"on": True, "off": False}
 
 
@@ -238,6 +241,9 @@ class Given:
         before, found, after = text.partition(_IN)
         if found and _fold(before) in _kinds(self.pattern):
             return colour(self.pattern, after, name), kind(self.pattern, before, name)
+        named = _fold(text) in _names(self.pattern) or _NAMED.fullmatch(text.strip())
+        if found and not named:
+            kind(self.pattern, before, name)
         return colour(self.pattern, text, name), self.pattern.hanging
 
     def outline(self, text: str, width: int, usual: Outline) -> Outline:
@@ -466,7 +472,9 @@ def _tips(given: Given) -> Changed:
 
 
 def _divider(given: Given) -> Changed:
-    beads = [given.bead(text, "bead") for text in given.texts("bead")]
+    texts = given.texts("bead")
+    check_divider_beads(len(texts), "bead")
+    beads = [given.bead(text, "bead") for text in texts]
     return divider_beads(given.pattern, beads)
 
 
@@ -483,11 +491,10 @@ def _order(given: Given) -> Changed:
     pattern, swatches = given.pattern, given.colours()
     text = given.needed("order")
     way = _fold(text)
-    if way not in _ORDERS:
-        for name in ("length", "gap"):
-            if way in (_TWO, _GIVEN) and given.text(name) is not None:
-                wanted = f"no {name} beside an order of {way}"
-                raise BriefError(name, given.text(name), wanted, "Leave it out.")
+    for name, takes in (("length", _LONG), ("gap", _ORDERS)):
+        if way in (*_ORDERS, _TWO, _GIVEN) and way not in takes and given.text(name) is not None:
+            wanted = f"no {name} beside an order of {way}"
+            raise BriefError(name, given.text(name), wanted, "Leave it out.")
     if way == _TWO:
         return two_in_turn(pattern, swatches)
     if way == _GIVEN:
@@ -497,9 +504,14 @@ def _order(given: Given) -> Changed:
         raise BriefError("order", text, wanted, "Choose from the list.")
     sizes = {
         name: 0 if given.text(name) is None else given.number(name, 0, most)
-        for name, most in (("length", MOST_MOTIFS), ("gap", MOST_COLOURS))
+        for name, most in (("length", pattern.run.motifs), ("gap", MOST_COLOURS))
     }
-    return arrange(pattern, _ORDERS[way], swatches, length=sizes["length"], gap=sizes["gap"])
+    found = arrange(pattern, _ORDERS[way], swatches, length=sizes["length"], gap=sizes["gap"])
+    unit = len(found.pattern.order.keys)
+    if _ORDERS[way] is Arrangement.UNIT and sizes["length"] not in {0, unit}:
+        told = f"In this strip a unit of {unit} motif{'s' * (unit > 1)} gives the same colours."
+        found = replace(found, gave_up=(*found.gave_up, told))
+    return found
 
 
 def _given_order(given: Given, swatches: tuple[Swatch, ...]) -> Changed:
@@ -743,7 +755,8 @@ CHANGES: tuple[Asked, ...] = (
                 sign="BEAD",
                 named=False,
                 many=True,
-                help="from the base down: a colour, or 'TYPE in COLOUR'",
+                help=f"from the base down, at most {MOST_DIVIDER_BEADS}: a colour, "
+                "or 'TYPE in COLOUR'",
             ),
         ),
         make=_divider,

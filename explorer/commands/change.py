@@ -6,6 +6,7 @@ import shlex
 from collections.abc import Iterator
 from pathlib import Path
 
+from explorer.cautions import Topic, cautions
 from explorer.changes import Changed
 from explorer.changes_asked import CHANGES, WEARS, Argument, change_of
 from explorer.commands.answer import Answer, Json
@@ -79,6 +80,8 @@ def run(options: argparse.Namespace) -> Answer:
     text = to_json(after)
     replaced = () if out is None else put(out, text.encode(), private=True)
     now, was = _difference(piece.pattern, changed)
+    had, has = (_cautioned(one) for one in (piece, after))
+    care = tuple(words for words in has if words not in had)
     return Answer(
         changed=replaced,
         document={
@@ -90,10 +93,12 @@ def run(options: argparse.Namespace) -> Answer:
             "gave_up": list(changed.gave_up),
             "asleep": list(changed.asleep),
             "asks": list(changed.asks),
+            "cautions": list(care),
             "figures": _figures(after),
         },
         lines=(
             *_lines(changed, now, was),
+            *(f"care: {words}" for words in care),
             *_answers(piece, after, changed.asks),
             *_figure_lines(after),
             f"{asked.word}: {options.out}",
@@ -132,6 +137,13 @@ def _told(options: argparse.Namespace) -> Answer:
             *_figure_lines(piece),
         ),
     )
+
+
+def _cautioned(piece: Piece) -> tuple[str, ...]:
+    """What to know of the piece before weaving it, as its pattern sheet tells it."""
+    found = cautions(piece.design, piece.worn_as, piece.wearer)
+    # That it does not go round is told with its figures.
+    return tuple(f"{one.words} {one.remedy}" for one in found if one.topic is not Topic.SIZE)
 
 
 def _difference(before: Pattern, changed: Changed) -> tuple[tuple[str, ...], tuple[str, ...]]:

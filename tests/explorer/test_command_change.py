@@ -3,6 +3,7 @@
 import itertools
 import json
 import math
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -597,6 +598,46 @@ def test_a_piece_that_another_size_makes_another_thing_asks_what_it_is(
         assert (words in told) == ("answer with another change: `for --wear" in told) == (not wear)
 
 
+def test_a_dangle_that_hangs_low_is_cautioned_of_as_on_the_sheet(bench: Bench) -> None:
+    bench("length", "7", "--motif", "2", "--dangle", "1")
+    (words,) = bench.told["cautions"]
+    bench("length", "99", "--motif", "2", "--dangle", "1")
+    (longer,) = bench.told["cautions"]
+    for one in (words, longer):
+        assert re.match(r"The longest dangle hangs \d+\.\d mm; usual for a bracelet is up to", one)
+    assert longer != words
+    bench("colour", "sea", "--motif", "1")
+    assert bench.told["cautions"] == []
+
+
+def test_a_unit_is_no_longer_than_the_strip_and_a_shorter_one_is_told(
+    bench: Bench, refused: Refused
+) -> None:
+    for change in (["repeat", "--length", "99"], ["blocks", "--length", "8"]):
+        error = refused("change", str(bench.path), "order", *change, "--out", "never.json")
+        assert (error["field"], error["got"]) == ("length", change[-1])
+    for order in ("free", "mirror", "fade"):
+        change = ["order", order, "--length", "3", "--out", "never.json"]
+        assert refused("change", str(bench.path), *change)["field"] == "length"
+    bench("order", "repeat", "--length", "7")
+    assert bench.told["gave_up"] == ["In this strip a unit of 4 motifs gives the same colours."]
+    bench("order", "repeat", "--length", "3")
+    assert bench.told["gave_up"] == []
+
+
+def test_a_bead_of_a_divider_is_refused_for_what_is_wrong_with_it(
+    bench: Bench, refused: Refused
+) -> None:
+    for beads, got, wanted in (
+        (["Nope in Brick"], "Nope", "round 8/0"),
+        (["round 8/0 in Nope"], "Nope", "a hex colour"),
+        (["a", "b", "c", "d", "e", "f"], "6", "nought to 3 small beads"),
+    ):
+        error = refused("change", str(bench.path), "divider", *beads, "--out", "never.json")
+        assert (error["field"], error["got"]) == ("bead", got)
+        assert wanted in error["wanted"]
+
+
 def test_what_another_colour_does_not_reach_is_told(bench: Bench) -> None:
     bench("divider", "round 11/0 in moss", "round 11/0 in dew")
     bench("base", "chalk,brick")
@@ -866,7 +907,7 @@ def test_a_motif_that_is_no_more_than_its_rules_is_not_told_as_done_by_hand() ->
         (["inside", "out"], "way"),
         (["tips"], "tips"),
         (["tips", "--kind", "pebble"], "kind"),
-        (["divider", "brick", "sea", "moss", "dew"], "divider_beads"),
+        (["divider", "brick", "sea", "moss", "dew"], "bead"),
         (["divider", "pebble in brick"], "bead"),
         (["links", "4"], "count"),
         (["order", "spiral"], "order"),
