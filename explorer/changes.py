@@ -1600,11 +1600,9 @@ def _by_size(pattern: Pattern, before: Pattern) -> list[str]:
     was, now = usual_wear(old.snug_mm), usual_wear(wearer.snug_mm)
     if was is now:
         return []
-    return [
-        f"It was {was.with_article} by its size; by {millimetres(wearer.snug_mm)} it is "
-        f"{now.with_article}, with {millimetres(wearer.ease_mm)} of ease. Is it still "
-        f"{was.with_article}?"
-    ]
+    snug, ease = millimetres(wearer.snug_mm), millimetres(wearer.ease_mm)
+    told = f"It was {was.with_article} by its size; by {snug} it is {now.with_article}, with {ease}"
+    return [f"{told} of ease. Is it still {was.with_article}?"]
 
 
 def wear_as(pattern: Pattern, wear: Wear) -> Changed:

@@ -9,6 +9,7 @@ the beads themselves; see ``explorer.piece_version_1``.
 import hashlib
 import json
 from dataclasses import dataclass, replace
+from difflib import get_close_matches
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -19,7 +20,8 @@ from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.lift import lift
 from explorer.pattern import Pattern, Worn
-from explorer.reading import Json, Reader
+from explorer.piece_faults import fault, misspelt
+from explorer.reading import MEND, Json, Reader
 from explorer.wearers import own_ease, usual_wear
 from explorer.weave import weave
 from palettes.errors import ChartError
@@ -147,6 +149,14 @@ def _codec() -> "TypeAdapter[Pattern]":
     return TypeAdapter(Pattern)
 
 
+@lru_cache(maxsize=1)
+def _names() -> frozenset[str]:
+    """All names that parts of a piece have."""
+    schema = _codec().json_schema()
+    parts = [schema, *schema.get("$defs", {}).values()]
+    return frozenset(name for part in parts for name in part.get("properties", {}))
+
+
 def digest(design: Design) -> str:
     """A mark of a piece's beads, column by column, however they are numbered."""
     beads = [
@@ -198,9 +208,10 @@ def from_json(text: str, path: str = "the piece") -> Piece:
             return Piece(pattern=first.pattern, name=first.name, seed=first.seed, notes=first.notes)
         return _piece(document, path)
     except BriefError as error:
-        raise ChartError(path, error.field, f"got {error.got!r}, wanted {error.wanted}") from error
+        why = f"got {error.got!r}, wanted {error.wanted}. {MEND}"
+        raise ChartError(path, error.field, why) from error
     except ValueError as error:
-        raise ChartError(path, "the design", str(error)) from error
+        raise ChartError(path, "the design", f"{error}. {MEND}") from error
     except RecursionError as error:
         why = "it holds lists in lists without end; open an older copy of it"
         raise ChartError(path, "the file", why) from error
@@ -261,8 +272,9 @@ def _piece(document: Json, path: str) -> Piece:
         raise ChartError(
             path,
             "woven",
-            "its rules weave other beads than those it was saved with, so it was changed since. "
-            'Open an older copy of it, or take out the line "woven" to open it as it is now',
+            "its rules weave other beads, colours or names of colours than those it was saved "
+            "with, so it was changed since. Open an older copy of it, and change that in the app "
+            'or with `danglewise change`; or take out the line "woven" to open it as it is now',
         )
     return piece
 
@@ -278,14 +290,13 @@ def pattern_of(document: Json, path: str) -> Pattern:
     try:
         pattern = _codec().validate_json(json.dumps(document), strict=True)
     except ValidationError as error:
-        first = error.errors(include_url=False, include_context=False)[0]
-        where = ".".join(str(part) for part in first["loc"]) or "the pattern"
-        shown = repr(first["input"])
-        shown = shown if len(shown) <= 60 else shown[:60] + "..."
-        raise ChartError(path, where, f"{first['msg']}; got {shown}") from error
+        where, why = fault(document, error.errors(include_url=False), _names())
+        raise ChartError(path, where, why) from error
     unknown = _unknown(document, _codec().dump_python(pattern, mode="json"), "")
     if unknown:
-        raise ChartError(path, unknown, "there is no such part in a piece of this version")
+        name = unknown.rpartition(".")[2]
+        close = get_close_matches(name, _names(), 1)
+        raise ChartError(path, unknown, misspelt(name, close[0] if close else None))
     return pattern
 
 

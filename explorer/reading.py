@@ -12,6 +12,21 @@ _MOST_NUMBER = 1e9
 _MOST_WHOLE = 2**53
 
 
+MEND = "Mend it, or open an older copy."
+
+
+def shown(got: object) -> str:
+    """What was found, in a few words."""
+    if got is None:
+        return "nothing"
+    if isinstance(got, dict):
+        return "a table"
+    if isinstance(got, list | tuple):
+        return f"a list of {len(got)}"
+    words = repr(got)
+    return words if len(words) <= 60 else words[:60] + "..."
+
+
 class Reader:
     """Reads values of a known type; each method raises ``ChartError`` for anything else."""
 
@@ -20,9 +35,7 @@ class Reader:
 
     def fail(self, entry: str, wanted: str, got: object) -> ChartError:
         """The error for a value that is not what is wanted at a place."""
-        shown = repr(got)
-        shown = shown if len(shown) <= 60 else shown[:60] + "..."
-        return ChartError(self.path, entry, f"{wanted} is wanted; got {shown}")
+        return ChartError(self.path, entry, f"{wanted} is wanted; got {shown(got)}. {MEND}")
 
     def table(self, value: object, entry: str) -> Json:
         """A JSON object."""

@@ -546,7 +546,7 @@ def test_colours_given_by_hand_are_kept_or_told_as_lost(bench: Bench) -> None:
     assert now.colours == [SEA, DEW, SEA, MOSS, SEA, MOSS, SEA]
     assert now.motifs[4][2][1] == (DEW, ROUND)
     assert bench.told["gave_up"] == ["Motifs 2, 5 keep what was coloured by hand."]
-    each = ",".join([BRICK, SEA, MOSS, BRICK, SEA, MOSS, BRICK])
+    each = f"{BRICK},{SEA},{MOSS}," * 2 + BRICK
     for change in (["order", "given", "--colours", each], ["colour", "sea", "--all"]):
         bench.path = start
         assert DEW not in {hex_ for motif in bench(*change).motifs for d in motif for hex_, _ in d}

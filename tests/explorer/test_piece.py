@@ -15,6 +15,7 @@ from explorer.design import Design
 from explorer.errors import BriefError
 from explorer.piece import VERSION, VERSION_KEY, Piece, from_json, piece_of, to_json
 from palettes.errors import ChartError
+from tests.explorer.test_command_change import plain as seven
 from tests.reference import write_piece_schema
 from tests.reference.add_woven import entries
 from tests.reference.version_1 import kept
@@ -150,6 +151,38 @@ def test_a_damaged_piece_names_the_damage(path: tuple[str | int, ...], value: ob
         from_json(json.dumps(whole), "hand-edited.json")
     assert caught.value.path == "hand-edited.json"
     assert caught.value.why
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "place", "why"),
+    [
+        ('"base":', '"bose":', "bose", "no such part as 'bose' in a piece of this version; wanted"),
+        ('"motifs":', '"motfs":', "run.motfs", "wanted 'motifs'"),
+        ('"divider": 1', '"dividr": 1', "run.dividr", "wanted 'divider'"),
+        ('"motifs": 7', '"motifs": 0', "run", "motifs: 1 to 20000; got 0"),
+        ('"motifs": 7', '"motifs": "x"', "run.motifs", "a whole number is wanted; got 'x'"),
+        ('"keys": [1]', '"keys": null', "base.keys", "a list is wanted; got nothing"),
+        ('"keys": [1]', '"keys": [9]', "the pattern", "the palette has no colour with the key 9"),
+        ('"hole_mm": 1.0, ', "", "base.kind.hole_mm", "a value is wanted; got nothing"),
+        ('"next_key"', '"seed": [], "next_key"', "seed", "a whole number is wanted; got a list of"),
+        (
+            '"name": "Sea"',
+            '"name": "Ocean"',
+            "woven",
+            "other beads, colours or names of colours than those it was saved with",
+        ),
+    ],
+)
+def test_a_spoilt_piece_is_told_in_plain_words(was: str, now: str, place: str, why: str) -> None:
+    text = to_json(seven())
+    assert was in text
+    with pytest.raises(ChartError) as caught:
+        from_json(text.replace(was, now, 1), "hand-edited.json")
+    assert caught.value.entry == place
+    assert why in caught.value.why
+    assert "older copy" in caught.value.why
+    for strange in ("Value error", "Field required", "Input should", "None", "{"):
+        assert strange not in caught.value.why
 
 
 def test_a_piece_whose_rules_weave_other_beads_is_told() -> None:
