@@ -135,6 +135,12 @@ def reach(row: Apart) -> str:
     return f"reads apart to {row.reads_apart_to_m:.1f} m{whom}"
 
 
+def reach_sentence(row: Apart) -> str:
+    """From how far a pair still reads apart, after what it looks like at first."""
+    closely = row.worst_verdict in _ALIKE and row.reads_apart_to_m > 0.0
+    return f"{'Looked at closely, the pair' if closely else 'The pair'} {reach(row)}"
+
+
 def measure_words(delta_e: float) -> str:
     """A difference in words and as a number, as every place tells it: CIEDE2000, rounded down."""
     return f"{LOOKS[verdict(delta_e)]} (difference {tenths(delta_e)})"

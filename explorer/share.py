@@ -75,7 +75,7 @@ def from_code(text: str) -> Piece:
         raise ChartError(_PATH, "its length", f"at most {MOST_LETTERS} letters are read")
     marks = list(_MARKS.finditer(text))
     if not marks:
-        raise ChartError(_PATH, "its beginning", f"a code begins with {MARK}")
+        raise ChartError(_PATH, "its beginning", f"a code begins with {MARK!r}; copy it whole")
     version, letters = int(marks[-1][1]), text[marks[-1].end() :].strip()
     if version > VERSION:
         why = (

@@ -130,7 +130,8 @@ def _area(design: Design, id_: str, placed: list[PlacedBead]) -> Area:
             length = len(hanging)
             bead = design.beads[motif_bead((columns[rest[0]],))]
             words = "1 bead" if length == 1 else f"{length} beads"
-            label = f"{label}, dangle {rest[0] + 1} of {len(columns)}: {words}, {bead.name}"
+            names = ", ".join(dict.fromkeys(design.beads[number].name for number in hanging))
+            label = f"{label}, dangle {rest[0] + 1} of {len(columns)}: {words}, {names}"
         else:
             bead = design.beads[hanging[rest[1]]]
             label = f"{label}, dangle {rest[0] + 1}, bead {rest[1] + 1}: {bead.name}"

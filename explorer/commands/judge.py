@@ -9,7 +9,16 @@ from explorer.commands.options import typed
 from explorer.contrast import TYPICAL_MOTIF_MM, Judgement, PairJudgement, judge_colours, looks_of
 from explorer.contrast_compare import Apart
 from explorer.contrast_piece import Neighbours, PieceJudgement, judge_piece
-from explorer.contrast_words import MEASURE, details, reach, sentence, summary, tenths, who
+from explorer.contrast_words import (
+    MEASURE,
+    details,
+    reach,
+    reach_sentence,
+    sentence,
+    summary,
+    tenths,
+    who,
+)
 from explorer.errors import BriefError
 from explorer.hexes import parse_colours
 from explorer.lengths import parse_mm
@@ -266,7 +275,7 @@ def piece_lines(judgement: PieceJudgement, changes: Sequence[Suggestion]) -> Ite
     judged = [row for row in judgement.motifs if not row.alike_by_choice]
     rows = judged[:_SHOWN]
     for row in rows:
-        yield f"  {sentence(row)} It {reach(row)} (difference {tenths(row.worst)})"
+        yield f"  {sentence(row)} {reach_sentence(row)} (difference {tenths(row.worst)})"
     for people in dict.fromkeys(who(row.worst_look) for row in rows):
         if people:
             yield f"  {people}"

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from explorer.app.areas import Reach, area_numbers, areas, hull
 from explorer.app.demo import demo
-from explorer.changes import paint_strip_bead
+from explorer.changes import paint_strip_bead, tips
 from explorer.counts import counts
 from explorer.layout import loop_scene, strip_scene
 from explorer.weave import weave
@@ -31,6 +31,10 @@ def test_a_label_says_what_it_is() -> None:
     found = {a.id: a for a in areas(DESIGN, strip_scene(DESIGN), Reach.DANGLE)}
     assert found["m0.c2"].label == "Motif 1 of 11, dangle 3 of 5: 7 beads, Starfish Coral"
     assert found["m0.c2"].length == 7
+    tipped = weave(tips(demo().piece.pattern, swatch=demo().tray.swatches[1]).pattern)
+    found = {a.id: a for a in areas(tipped, strip_scene(tipped), Reach.DANGLE)}
+    both = f"7 beads, Starfish Coral, {demo().tray.swatches[1].name}"
+    assert found["m0.c2"].label == f"Motif 1 of 11, dangle 3 of 5: {both}"
     # A touched base bead is counted along the strip, dividers and motifs alike.
     touched = weave(paint_strip_bead(demo().piece.pattern, 6, demo().tray.swatches[0]).pattern)
     base = {a.id: a for a in areas(touched, strip_scene(touched), Reach.BASE)}

@@ -387,6 +387,13 @@ def test_a_tap_on_a_locked_part_is_answered_in_a_childs_words_and_changes_nothin
     assert not app.exception
     assert app.session_state[state.HISTORY] == History(now=locked)
     assert app.session_state[state.TAPPED].words == "Part 4 is locked: it stays."
+    # What other pages tell of it is not said a second time there.
+    page = AppTest.from_function(_page, default_timeout=90).run()
+    for held in (state.HISTORY, state.TOLD):
+        page.session_state[held] = app.session_state[held]
+    page.run()
+    assert "Unlock" in " ".join(app.session_state[state.TOLD][1])
+    assert "Unlock" not in " ".join(one.proto.body for one in page.get("html"))
 
 
 def test_what_a_press_changes_is_said_before() -> None:

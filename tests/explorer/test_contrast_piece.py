@@ -3,6 +3,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from explorer.commands.judge import piece_lines
 from explorer.contrast import judge_colours, looks_of
 from explorer.contrast_compare import light_change
 from explorer.contrast_piece import Meeting, judge_piece, motifs_as_seen
@@ -147,6 +148,13 @@ def test_alike_by_choice_is_told_from_alike_by_chance() -> None:
     assert alike.repeats == ()
     assert alike.weakest is not None
     assert alike.weakest.worst == 0.0
+
+
+def test_a_pair_that_looks_alike_and_reads_apart_close_by_is_told_without_a_contradiction() -> None:
+    near = (replace(BEADS[0], hex="#b4463c"), replace(BEADS[1], hex="#ae4a44"), *BEADS[2:])
+    alike, other = list(piece_lines(judge_piece(replace(piece((0, 1, 2)), beads=near)), ()))[1:3]
+    assert alike.startswith("  Motifs 1 and 2 look alike. Looked at closely, the pair reads apart")
+    assert ". The pair reads apart to" in other
 
 
 def test_motifs_of_the_same_beads_repeat_whatever_their_profiles() -> None:

@@ -237,8 +237,8 @@ def test_deep_nesting_is_refused() -> None:
 @pytest.mark.parametrize(
     ("text", "entry", "why"),
     [
-        ("", "its beginning", "begins with dw2."),
-        ("dw0.AAAA", "its beginning", "begins with dw2."),
+        ("", "its beginning", "begins with 'dw2.';"),
+        ("dw0.AAAA", "its beginning", "begins with 'dw2.';"),
         ("dw3.AAAA", "its beginning", "newer Danglewise"),
         ("http://x/?piece=dw17.AAAA", "its beginning", "newer Danglewise"),
         ("dw2.", "its letters", "cut short"),

@@ -67,7 +67,10 @@ def _order(pattern: Pattern) -> None:
         key="rules_order",
         on_change=laid_out,
     )
-    note("A tap lays the motifs' colours out anew.", kind="small")
+    note(
+        "A tap lays the motifs' colours out in that order, the same for the same colours.",
+        kind="small",
+    )
     by_hand = sum(bool(pattern.by_hand(motif).colour) for motif in range(pattern.run.motifs))
     if by_hand:
         many = "one motif" if by_hand == 1 else f"{by_hand} motifs"

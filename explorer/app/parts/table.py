@@ -30,6 +30,7 @@ def table(
     lit: tuple[str, ...] = (),
     stuck: bool = False,
     told: bool = True,
+    gave_up: bool = True,
     own: Own | None = None,
 ) -> None:
     """The piece, its line of figures, undo and redo.
@@ -41,6 +42,7 @@ def table(
         lit: beads that are lit, by their tags.
         stuck: keep the picture in sight on a phone, however far the page is scrolled.
         told: whether the line of figures follows.
+        gave_up: whether what the last step gave up or could not do is told; else the page does.
         own: a page's own words for the parts, and the one that is chosen.
     """
     work = session.work()
@@ -54,7 +56,7 @@ def table(
     if told:
         st.html(figures(work))
     with kept_place():
-        words = session.told()
+        words = session.told() if gave_up else ()
         if words:
             with st.container(gap="small"):
                 for one in words:

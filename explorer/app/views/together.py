@@ -52,6 +52,7 @@ def view() -> None:
         marked=tuple(f"m{motif}" for motif in near or ()),
         stuck=True,
         told=False,
+        gave_up=False,
         own=Own(
             chosen=place,
             labels=labels(words),
