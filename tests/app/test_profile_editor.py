@@ -178,7 +178,8 @@ def test_a_pulled_bar_tells_which_motifs_keep_their_own_outline() -> None:
     app.button(key="all").click().run()
     assert not app.exception
     assert [max(p) for p in _profiles(app)[:5]] == [9, 4, 9, 4, 1]
-    assert "Motifs 4, 5 keep an outline of their own." in _said(app)
+    assert "Motif 5 keeps an outline of its own." in _said(app)
+    assert "Motif 4 is locked and stays as it is." in _said(app)
     before = _profiles(app)
     app.button(key="locked").click().run()
     assert _profiles(app) == before
