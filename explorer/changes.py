@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from math import floor
-from typing import TYPE_CHECKING
 
 from explorer.brief import Wearer
 from explorer.cautions import Wear
@@ -67,10 +66,6 @@ from explorer.wearers import place_of, usual_ease_mm, usual_wear
 from explorer.weave import Loom, places_reached, weave
 from palettes.beads import BeadKind
 from palettes.swatches import Swatch
-
-if TYPE_CHECKING:
-    from explorer.order_choice import Found
-
 
 # Settled motifs that are tried one by one where no order keeps its distance from all of them.
 # Chosen by us, because each is a search of its own.
@@ -848,8 +843,8 @@ def arrange(
         BriefError: no order of these colours keeps to it, or they are too many for one.
     """
     from explorer.demands import refused
-    from explorer.order_choice import choose_order, differences
-    from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
+    from explorer.order_choice import choose_order
+    from explorer.order_seen import seen
 
     after, keys = _laid_out_with(pattern, swatches, everywhere=everywhere)
     if len(keys) > MOST_ORDERED:
@@ -859,15 +854,13 @@ def arrange(
         if not 0 <= asked <= MOST_MOTIFS:
             raise BriefError(field, asked, f"0 to {MOST_MOTIFS} motifs", "Choose one of these.")
     settled = _settled(after)
-    shown = (*keys, *dict.fromkeys(key for key in settled.values() if key not in keys))
-    hexes = [after.colour(key).hex for key in shown]
-    apart = differences(srgb1_to_lab(hexes_to_srgb1(hexes)))
+    hung = seen(_with_order(after, keys), keys)
     brief = OrderBrief(motifs=pattern.run.motifs, arrangement=arrangement, length=length, gap=gap)
-    found: Found | NoOrder | None = None
-    if settled and arrangement is Arrangement.FREE:
-        found = choose_order(apart, _beside(brief, len(keys), shown, settled))
-    if found is None or isinstance(found, NoOrder):
-        plain = differences(srgb1_to_lab(hexes_to_srgb1(hexes[: len(keys)])))
+    places: tuple[int, ...] | None = None
+    if arrangement is Arrangement.FREE:
+        places = hung.order(brief, settled)
+    if places is None:
+        plain = hung.apart(settled)
         barred = _barred(after, brief, keys, settled)
         found = choose_order(plain, replace(brief, barred=sum(barred, ())))
         if isinstance(found, NoOrder) and barred:
@@ -877,10 +870,11 @@ def arrange(
                 tried = replace(brief, barred=(*taken, *more), steps=QUICK_STEPS)
                 taken += () if isinstance(choose_order(plain, tried), NoOrder) else more
             found = choose_order(plain, replace(brief, barred=taken))
-    if isinstance(found, NoOrder):
-        raise refused(found)
+        if isinstance(found, NoOrder):
+            raise refused(found)
+        places = found.order.order
     # Under a colour given by hand lies one of those that are laid out.
-    order = tuple(keys[place % len(keys)] for place in found.order.order)
+    order = tuple(keys[max(0, place)] for place in places)
     ways = (order, order[::-1]) if arrangement is Arrangement.RUN else (order,)
     rules = [replace(colour_rule(way, arrangement, gap), among=keys) for way in ways]
     return _changed(pattern, *_ordered(after, _apart(after, rules)))
@@ -946,30 +940,6 @@ def _settled(pattern: Pattern) -> dict[int, Key]:
         elif by_hand.colour:
             found[slot] = by_hand.colour
     return found
-
-
-def _beside(
-    brief: OrderBrief, colours: int, shown: Sequence[Key], settled: Mapping[int, Key]
-) -> OrderBrief:
-    """The brief with settled motifs; a colour that only they have is for them alone.
-
-    Args:
-        brief: what is asked for.
-        colours: how many colours are laid out, the first of those shown.
-        shown: all that the strip shows.
-        settled: the colours of settled motifs by their places.
-    """
-    from explorer.sequence_types import balanced
-
-    least, most = balanced(colours, max(0, brief.motifs - len(settled)))
-    taken = [list(settled.values()).count(key) for key in shown]
-    alone = len(shown) - colours
-    return replace(
-        brief,
-        least=tuple(n + m for n, m in zip((*least, *(0,) * alone), taken, strict=True)),
-        most=tuple(n + m for n, m in zip((*most, *(0,) * alone), taken, strict=True)),
-        fixed=tuple((slot, shown.index(key)) for slot, key in sorted(settled.items())),
-    )
 
 
 def _laid_out_with(
@@ -1060,13 +1030,16 @@ def two_in_turn(
 
 
 def _furthest(pattern: Pattern, keys: tuple[Key, ...]) -> tuple[Key, Key]:
-    from palettes.difference import pairwise
-    from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
+    from explorer.order_seen import seen
 
-    lab = srgb1_to_lab(hexes_to_srgb1([pattern.colour(key).hex for key in keys]))
-    apart = pairwise(lab)
+    apart = seen(_with_order(pattern, keys), keys).apart(_settled(pattern)).delta_e_2000
     one, other = divmod(int(apart.argmax()), len(keys))
     return keys[min(one, other)], keys[max(one, other)]
+
+
+def _with_order(pattern: Pattern, keys: tuple[Key, ...]) -> Pattern:
+    """The pattern in some colours, and what goes with each inside motifs, which is seen too."""
+    return _accompanied(replace(pattern, order=replace(pattern.order, keys=keys)))
 
 
 def recolour(pattern: Pattern, swatches: Sequence[Swatch], base: Swatch | None = None) -> Changed:
