@@ -853,7 +853,7 @@ def arrange(
     for field, asked in (("length", length), ("gap", gap)):
         if not 0 <= asked <= MOST_MOTIFS:
             raise BriefError(field, asked, f"0 to {MOST_MOTIFS} motifs", "Choose one of these.")
-    settled = _settled(after)
+    settled = settled_keys(after)
     hung = seen(_with_order(after, keys), keys)
     brief = OrderBrief(motifs=pattern.run.motifs, arrangement=arrangement, length=length, gap=gap)
     places: tuple[int, ...] | None = None
@@ -903,7 +903,7 @@ def _beside_its_like(pattern: Pattern) -> list[int]:
     if len(set(order.keys)) == 1:
         return []
     alike = order.arrangement not in {Arrangement.FREE, Arrangement.UNIT}
-    settled = _settled(pattern)
+    settled = settled_keys(pattern)
     hexes = {colour.key: colour.hex for colour in pattern.colours}
 
     def like(slot: int, beside: int) -> bool:
@@ -927,7 +927,7 @@ def _apart(pattern: Pattern, rules: Sequence[ColourRule]) -> ColourRule:
     return min(rules, key=beside)
 
 
-def _settled(pattern: Pattern) -> dict[int, Key]:
+def settled_keys(pattern: Pattern) -> dict[int, Key]:
     """The colours of motifs that an order does not change: coloured by hand, or locked."""
     found: dict[int, Key] = {}
     for slot in range(pattern.run.motifs):
@@ -1032,7 +1032,7 @@ def two_in_turn(
 def _furthest(pattern: Pattern, keys: tuple[Key, ...]) -> tuple[Key, Key]:
     from explorer.order_seen import seen
 
-    apart = seen(_with_order(pattern, keys), keys).apart(_settled(pattern)).delta_e_2000
+    apart = seen(_with_order(pattern, keys), keys).apart(settled_keys(pattern)).delta_e_2000
     one, other = divmod(int(apart.argmax()), len(keys))
     return keys[min(one, other)], keys[max(one, other)]
 

@@ -8,7 +8,8 @@ counts, thread - is derived from a proposal's ``Design``.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,11 +33,12 @@ from explorer.recipe import Recipe, pattern_of
 from explorer.relatives import (
     Like,
     base_beads_of,
+    by_hand_alone,
     hand_words,
+    hands_on,
     reckoned,
     related,
     relatives,
-    settled_by_hand,
 )
 from explorer.subsets import subsets, thinned
 from explorer.variety import Looks, looks, spread_pick
@@ -140,9 +142,8 @@ def propose(
         check_width(kind, fit.strip_mm)
     rng = np.random.default_rng(brief.seed)
     lab = srgb1_to_lab(hexes_to_srgb1([bead.hex for bead in brief.colours]))
-    fixed = brief.fixed if like is None else (*brief.fixed, *settled_by_hand(like))
     strips = fits(brief, fit, base_beads)
-    choices, orders = _prepared(replace(brief, fixed=fixed), strips, lab, rng)
+    choices, orders = _prepared(brief, strips, lab, like, rng)
     tries = (
         candidates(brief, choices, orders, rng)
         if like is None
@@ -161,19 +162,27 @@ def propose(
 
 
 def _prepared(
-    brief: Brief, strips: tuple[Fit, ...], lab: FloatArray, rng: np.random.Generator
+    brief: Brief,
+    strips: tuple[Fit, ...],
+    lab: FloatArray,
+    like: Like | None,
+    rng: np.random.Generator,
 ) -> tuple[Choices, Orders]:
     """What to mix, and the orders to look up; large trays are thinned out, settled beads kept."""
     settled = [colour for _, colour in brief.fixed]
     searched = np.union1d(thinned(lab, MOST_SEARCHED), np.array(settled, dtype=np.intp))
     if brief.stock:
         searched = searched[np.array(brief.stock)[searched] > 0]
+    alone = () if like is None else by_hand_alone(like, brief)
+    searched = np.setdiff1d(searched, np.array(alone, dtype=np.intp))
     matrix = np.full((len(lab), len(lab)), np.nan)
     matrix[np.ix_(searched, searched)] = pairwise(lab[searched])
     must = tuple(dict.fromkeys(settled))
     groups = subsets(lab, matrix, searched, must=must, keep_all=brief.keep_palette, rng=rng)
     choices = Choices(strips=strips, groups=groups, lightness=tuple(lab[:, 0].tolist()))
-    return choices, Orders(brief, matrix)
+    if like is None:
+        return choices, Orders(brief, matrix)
+    return choices, Orders(brief, matrix, partial(hands_on, like))
 
 
 def _none_found(brief: Brief, orders: Orders) -> BriefError:

@@ -42,7 +42,7 @@ def seen(pattern: Pattern) -> tuple[MotifsAsSeen, float]:
 @pytest.mark.parametrize("seed", [*range(12), 19, 27, 34, 36, 40, 67, 69])
 def test_a_free_order_stands_apart_no_less_than_one_that_keeps_to_the_same(seed: int) -> None:
     pattern = by_many_hands(seed)
-    own = [slot for slot in range(pattern.run.motifs) if changes._settled(pattern).get(slot)]
+    own = [slot for slot in range(pattern.run.motifs) if changes.settled_keys(pattern).get(slot)]
 
     def uses(one: Pattern) -> Counter[int]:
         return Counter(one.own_key(n) for n in range(one.run.motifs) if n not in own)

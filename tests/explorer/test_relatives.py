@@ -138,6 +138,26 @@ def test_relatives_keep_tips_small_beads_and_what_was_done_by_hand() -> None:
     assert others < len(near.proposals)
 
 
+def test_a_colour_that_only_a_motif_by_hand_has_stays_its_own() -> None:
+    plum, red, blue = "#5a2a55", Swatch(name="a", hex="#aa2222"), Swatch(name="b", hex="#2222aa")
+    pattern = changes.with_motifs(lift(piece((2, 3, 2), order=(2, 1, 2, 1, 2))), 5)
+    pattern = changes.paint_motif(pattern, 1, Swatch(name="plum", hex=plum)).pattern
+    brief = asked(pattern)
+    assert [bead.hex for bead in brief.colours] == [blue.hex, red.hex]
+    tray = (*brief.colours, *(replace(BEADS[1], name=h, hex=h) for h in (plum, "#e3c75a")))
+    brief = replace(brief, colours=tray)
+    near = propose(brief, like=like_of(pattern, brief))
+    assert isinstance(near, Proposals)
+    assert len({one.recipe.arrangement for one in near.proposals}) > 1
+    for proposal in near.proposals:
+        after = proposal.pattern
+        keys = [after.own_key(slot) for slot in range(after.run.motifs)]
+        shown = [slot for slot, key in enumerate(keys) if after.colour(key).hex == plum]
+        # Carried on, it may stand at another place, but at one only.
+        assert shown == [slot for slot in range(len(keys)) if after.by_hand(slot).colour]
+        assert len(shown) == 1
+
+
 @pytest.mark.parametrize("snug_mm", [80.0, 120.0, 160.0, 231.0])
 def test_a_strip_with_motifs_of_widths_of_their_own_is_fitted_as_it_is(snug_mm: float) -> None:
     wide = Column(base=0, beads=(1, 1))
