@@ -300,6 +300,57 @@ def _outlines(like: Like, recipe: Recipe) -> OutlineRule:
     return replace(made, outlines=outlines)
 
 
+def change_words(like: Like, pattern: Pattern) -> str:
+    """What a relative has otherwise than the piece, in a few words."""
+    before = with_motifs(like.pattern, pattern.run.motifs)
+    found = [*_outline_words(before, pattern), *_colour_words(before, pattern)]
+    if pattern.tip != before.tip:
+        found.append("plain tips" if pattern.tip == TipRule() else "other tips")
+    if pattern.divider != before.divider:
+        found.append("other dividers" if pattern.divider else "bare dividers")
+    base, old = pattern.base.keys, before.base.keys
+    if (base, pattern.base.by_motif) != (old, before.base.by_motif):
+        found.append("another base" if len(base) > 1 or len(old) == 1 else "base in one colour")
+    run = pattern.run
+    if (run.width, run.divider) != (before.run.width, before.run.divider):
+        found.append("another width of motifs or dividers")
+    return f"with {' and '.join(found)}" if found else ""
+
+
+def _outline_words(before: Pattern, after: Pattern) -> list[str]:
+    old, new = before.outlines, after.outlines
+    found = []
+    if len(new.outlines) < len(old.outlines):
+        found.append("outlines no longer in turn")
+    elif len(new.outlines) > len(old.outlines):
+        found.append("outlines in turn")
+    elif old.letters != new.letters:
+        found.append("outlines in another turn")
+    width = after.run.width
+    if new.outlines[0].at(width) != old.outlines[0].at(width):
+        found.append("another outline")
+    elif len(new.outlines) == len(old.outlines) and new.outlines[1:] != old.outlines[1:]:
+        found.append("another second outline")
+    if new.growth != old.growth:
+        found.append("another growth" if new.growth else "dangles no longer growing")
+    if new.mirrored != old.mirrored:
+        found.append("halves mirrored" if new.mirrored else "halves not mirrored")
+    return found
+
+
+def _colour_words(before: Pattern, after: Pattern) -> list[str]:
+    old, new = _ruled_keys(before), _ruled_keys(after)
+    found = []
+    if set(new) != set(old):
+        found.append("fewer colours" if set(new) < set(old) else "other colours")
+    elif new != old:
+        found.append("another order")
+    if after.inside.colouring is not before.inside.colouring:
+        plain = after.inside.colouring is Colouring.PLAIN
+        found.append("one colour to a motif" if plain else f"{after.inside.colouring} inside")
+    return found
+
+
 def hand_words(like: Like, pattern: Pattern) -> str:
     """What a relative does with what was done by hand, in a few words; empty where nothing was."""
 
@@ -478,6 +529,6 @@ def _changed(mixed: Mixture, aspect: str, like: Like, choices: Choices, choice: 
 def _shaped(mixed: Mixture, shape: Shape, least: int, most: int) -> Mixture:
     """The mixture with its first outline another; the others in turn stay."""
     row = profile(shape, len(mixed.profile), least, max(least, most))
-    if row in {mixed.second, mixed.rules.third}:
+    if row in mixed.outlines:
         return mixed
     return replace(mixed, outline=shape.value, profile=row)
