@@ -971,11 +971,26 @@ def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
         told.append(f"{_motifs(own)} {_keeps(own)} the colour given by hand.")
     if locked:
         told.append(_locked_words(locked))
+    if rule.way is not pattern.order.way:
+        told += _back_words(after)
     after = _accompanied(replace(after, order=rule))
     for slot in _beside_its_like(after):
         why = "is locked" if slot + 1 in locked else "keeps the colour given by hand"
         told.append(f"Motif {slot + 1} {why} and stands beside its like.")
     return after, told
+
+
+def _back_words(pattern: Pattern) -> list[str]:
+    """Where motifs by hand that wait for a longer strip come back, if any do."""
+    hidden = waiting(map(pattern.kept_at, range(pattern.run.motifs)), pattern.kept)
+    back = [place + 1 for place, _ in pattern.motifs if place in hidden]
+    if not back:
+        return []
+    many = len(back) > 1
+    waits = f"{len(back)} motifs done by hand wait" if many else "1 motif done by hand waits"
+    comes = "they come back as m" if many else "it comes back as m"
+    told = f"in this order, of {pattern.kept} motifs, {comes}{_motifs(back)[1:]}"
+    return [f"{waits}; {told}."]
 
 
 def _locked_words(locked: Sequence[int]) -> str:
@@ -1253,6 +1268,11 @@ def _relaid(pattern: Pattern, sources: Sequence[int]) -> tuple[Pattern, list[str
             had = tuple(loom.lengths(source, ruled))
             if tuple(new.lengths(slot, ruled)) != had:
                 by_hand, own = replace(by_hand, outline=outline_of(had)), own + 1
+        elif slot < len(sources) and by_hand.outline and not by_hand.as_it_is:
+            # What the rule gives again at this place is no outline by hand any more.
+            ruled = replace(by_hand, edits=(), outline=None)
+            if tuple(new.lengths(slot, ruled)) == by_hand.outline.at(before.width_of(by_hand)):
+                by_hand = replace(by_hand, outline=None)
         if by_hand != NOTHING:
             rows.append((slot, by_hand))
     if own:
@@ -1521,6 +1541,30 @@ def for_wearer(
     return replace(found, asks=(*found.asks, *asks)) if isinstance(found, Changed) else found
 
 
+def at_width(by_hand: ByHand, width: int) -> ByHand:
+    """What was done to a motif by hand, where a wider one would show a single touch twice.
+
+    It goes to the dangle that shows it in the old width too. Touches that stand side by side are
+    no single ones: they fill the wider motif as they filled the other.
+    """
+
+    def what(edit: Edit) -> tuple[object, ...]:
+        along = (edit.along, edit.from_tip) if isinstance(edit, PaintEdit) else ()
+        return type(edit), edit.width, along
+
+    def beside(edit: Edit, other: Edit) -> bool:
+        return abs(edit.across - other.across) == 1 and what(edit) == what(other)
+
+    def one_place(edit: Edit) -> Edit:
+        places = places_reached(edit.across, edit.width, width)
+        if len(places) < 2 or any(beside(edit, other) for other in by_hand.edits):
+            return edit
+        nearest = places_of_width(width, edit.width)[edit.across]
+        return replace(edit, across=nearest if nearest in places else places[0], width=width)
+
+    return replace(by_hand, edits=tuple(map(one_place, by_hand.edits)))
+
+
 def refit(
     pattern: Pattern,
     wearer: Wearer,
@@ -1556,7 +1600,9 @@ def refit(
         raise BriefError("motifs", motifs, f"1 to {MOST_MOTIFS}", "Choose another size.")
     before, pattern, told = pattern, once(pattern), list[str]()
     widths = [
-        (place, replace(one, width=None)) for place, one in pattern.motifs if one.locked is None
+        (place, replace(at_width(one, repeat.dangles), width=None))
+        for place, one in pattern.motifs
+        if one.locked is None
     ]
     locked = [(place, one) for place, one in pattern.motifs if one.locked is not None]
     other = {pattern.width_of(one) for _, one in locked} - {repeat.dangles}

@@ -202,17 +202,18 @@ def seen(pattern: Pattern, keys: Sequence[Key]) -> Seen:
     looms = [Loom(replace(pattern, order=replace(pattern.order, keys=(key,)))) for key in keys]
     hexes = [colour.hex for colour in pattern.colours]
     finishes = [colour.finish for colour in pattern.colours]
-    middles = srgb1_to_linear1(met_colours(hexes, finishes, None)[1])
-    light = {colour.key: row for colour, row in zip(pattern.colours, middles, strict=True)}
+    met = met_colours(hexes, finishes, None)[1]
+    own = {colour.key: row for colour, row in zip(pattern.colours, met, strict=True)}
+    light = {key: srgb1_to_linear1(row) for key, row in own.items()}
     rows: dict[object, int] = {}
     sort = []
-    linear1: list[list[FloatArray]] = []
+    srgb1: list[list[FloatArray]] = []
     for slot in range(pattern.run.motifs):
         by_hand = pattern.by_hand(slot)
         lengths = () if by_hand.as_it_is else tuple(looms[0].lengths(slot, by_hand))
         row = rows.setdefault((by_hand, lengths), len(rows))
         sort.append(row)
-        if row < len(linear1):
+        if row < len(srgb1):
             continue
         looks = []
         for loom in looms:
@@ -220,10 +221,13 @@ def seen(pattern: Pattern, keys: Sequence[Key]) -> Seen:
             faces = {
                 bead: count * bead[1].diameter_mm * bead[1].pitch_mm for bead, count in hung.items()
             }
+            if len({key for key, _ in faces}) == 1:
+                # One colour stays exactly itself, free of rounding.
+                looks.append(own[next(iter(faces))[0]])
+                continue
             whole = sum(faces.values())
             parts = [face / whole * light[key] for (key, _), face in faces.items()]
-            looks.append(np.sum(parts, axis=0))
-        linear1.append(looks)
-    # Sums of the same beads in another order are one look.
-    lab = np.round(srgb1_to_lab(linear1_to_srgb1(np.array(linear1))), 9)
-    return Seen(sort=tuple(sort), lab=lab)
+            # Sums of the same beads in another order are one look.
+            looks.append(linear1_to_srgb1(np.round(np.sum(parts, axis=0), 12)))
+        srgb1.append(looks)
+    return Seen(sort=tuple(sort), lab=srgb1_to_lab(np.array(srgb1)))

@@ -16,7 +16,7 @@ from explorer.candidates import (
     reach,
     settled,
 )
-from explorer.changes import settled_keys, swatch_of, with_colours, with_motifs
+from explorer.changes import at_width, settled_keys, swatch_of, with_colours, with_motifs
 from explorer.colouring import Colouring
 from explorer.enough import none_overdrawn
 from explorer.errors import BriefError
@@ -224,13 +224,17 @@ def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
     if (rules.base, rules.by_motif) != (before.base, before.by_motif):
         keys = tuple(key[one] for one in made.base.keys)
         base = replace(base, keys=keys, by_motif=rules.by_motif)
+    run = _run(like, made.run, motifs)
+    if run.width != after.run.width:
+        hands = ((place, at_width(one, run.width)) for place, one in after.motifs)
+        after = replace(after, motifs=tuple(hands))
     return replace(
         after,
         outlines=_outlines(like, recipe),
         base=replace(made.base, keys=base.keys, by_motif=base.by_motif),
         hanging=made.hanging,
         ends=replace(after.ends, closure=brief.closure),
-        run=_run(like, made.run, motifs),
+        run=run,
     )
 
 
