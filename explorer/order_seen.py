@@ -93,7 +93,8 @@ class Seen:
         """
         colours = self.lab.shape[1]
         looks, place = np.unique(self.lab.reshape(-1, 3), axis=0, return_inverse=True)
-        if len(set(self.sort)) == 1 or len(looks) > _MOST_LOOKS:
+        free = {self.sort[slot] for slot in range(len(order)) if slot not in settled}
+        if len({self.lab[row].tobytes() for row in free}) < 2 or len(looks) > _MOST_LOOKS:
             return tuple(order)
         ranks, at = differences(looks).ranks, place.reshape(-1)
         row = _Row(
