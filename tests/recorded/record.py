@@ -64,6 +64,8 @@ _PHOTO = _ROOT / "tests" / "reference" / "shelves" / "photograph.jpg"
 _TIME = re.compile(r"\d{4}-\d\d-\d\d(?:T[\d:.]+(?:\+00:00|Z)?)?")
 # What was there before files that are written, which was told of exports alone.
 _BEFORE = re.compile(r',\n "changed": \[[^\]]*\]|\nthe folder .* was made$', re.MULTILINE)
+# What documents tell in addition.
+_MORE = {"extras", "lengths", "closed", "came_in"}
 # How much of a difference is shown.
 _SHOWN, _WIDE = 6, 200
 _TEXTS = {".csv", ".gpl", ".json", ".md", ".toml"}
@@ -430,7 +432,7 @@ def _as_told(text: str) -> str:
 
 def _without_more(value: Any) -> Any:
     if isinstance(value, dict):
-        return {k: _without_more(v) for k, v in value.items() if k not in {"extras", "lengths"}}
+        return {k: _without_more(v) for k, v in value.items() if k not in _MORE}
     return [_without_more(one) for one in value] if isinstance(value, list) else value
 
 
