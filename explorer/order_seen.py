@@ -22,6 +22,9 @@ from palettes.spaces import FloatArray, linear1_to_srgb1, srgb1_to_lab, srgb1_to
 # Neighbours that nothing parts, behind which others are still looked at. Chosen by us, because so
 # many motifs beside their like are no order any more.
 _MOST_ALIKE = 12
+# Motifs of a strip whose motifs change about. Chosen by us, because nobody wears a longer one, and
+# each pass takes as many tries.
+_MOST_CHANGED = 200
 # Looks that are compared all with all when motifs change about. Chosen by us, because so many take
 # a tenth of a second, and no piece that one hand makes has more.
 _MOST_LOOKS = 400
@@ -94,7 +97,9 @@ class Seen:
         colours = self.lab.shape[1]
         looks, place = np.unique(self.lab.reshape(-1, 3), axis=0, return_inverse=True)
         free = {self.sort[slot] for slot in range(len(order)) if slot not in settled}
-        if len({self.lab[row].tobytes() for row in free}) < 2 or len(looks) > _MOST_LOOKS:
+        if len({self.lab[row].tobytes() for row in free}) < 2:
+            return tuple(order)
+        if len(looks) > _MOST_LOOKS or len(order) > _MOST_CHANGED:
             return tuple(order)
         ranks, at = differences(looks).ranks, place.reshape(-1)
         row = _Row(
