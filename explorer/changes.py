@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from math import floor
-from typing import TYPE_CHECKING
 
 from explorer.brief import Wearer
 from explorer.cautions import Wear
@@ -69,10 +68,6 @@ from explorer.wearers import place_of, usual_ease_mm, usual_wear
 from explorer.weave import Loom, places_reached, weave
 from palettes.beads import BeadKind
 from palettes.swatches import Swatch
-
-if TYPE_CHECKING:
-    from explorer.order_choice import Found
-
 
 # Settled motifs that are tried one by one where no order keeps its distance from all of them.
 # Chosen by us, because each is a search of its own.
@@ -883,8 +878,8 @@ def arrange(
         BriefError: no order of these colours keeps to it, or they are too many for one.
     """
     from explorer.demands import refused
-    from explorer.order_choice import choose_order, differences
-    from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
+    from explorer.order_choice import choose_order
+    from explorer.order_seen import seen
 
     after, keys = _laid_out_with(pattern, swatches, everywhere=everywhere)
     if len(keys) > MOST_ORDERED:
@@ -893,16 +888,14 @@ def arrange(
     for field, asked in (("length", length), ("gap", gap)):
         if not 0 <= asked <= MOST_MOTIFS:
             raise BriefError(field, asked, f"0 to {MOST_MOTIFS} motifs", "Choose one of these.")
-    settled = _settled(after)
-    shown = (*keys, *dict.fromkeys(key for key in settled.values() if key not in keys))
-    hexes = [after.colour(key).hex for key in shown]
-    apart = differences(srgb1_to_lab(hexes_to_srgb1(hexes)))
+    settled = settled_keys(after)
+    hung = seen(_with_order(after, keys), keys)
     brief = OrderBrief(motifs=pattern.run.motifs, arrangement=arrangement, length=length, gap=gap)
-    found: Found | NoOrder | None = None
-    if settled and arrangement is Arrangement.FREE:
-        found = choose_order(apart, _beside(brief, len(keys), shown, settled))
-    if found is None or isinstance(found, NoOrder):
-        plain = differences(srgb1_to_lab(hexes_to_srgb1(hexes[: len(keys)])))
+    places: tuple[int, ...] | None = None
+    if arrangement is Arrangement.FREE:
+        places = hung.order(brief, settled)
+    if places is None:
+        plain = hung.apart(settled)
         barred = _barred(after, brief, keys, settled)
         found = choose_order(plain, replace(brief, barred=sum(barred, ())))
         if isinstance(found, NoOrder) and barred:
@@ -912,10 +905,11 @@ def arrange(
                 tried = replace(brief, barred=(*taken, *more), steps=QUICK_STEPS)
                 taken += () if isinstance(choose_order(plain, tried), NoOrder) else more
             found = choose_order(plain, replace(brief, barred=taken))
-    if isinstance(found, NoOrder):
-        raise refused(found)
+        if isinstance(found, NoOrder):
+            raise refused(found)
+        places = found.order.order
     # Under a colour given by hand lies one of those that are laid out.
-    order = tuple(keys[place % len(keys)] for place in found.order.order)
+    order = tuple(keys[max(0, place)] for place in places)
     ways = (order, order[::-1]) if arrangement is Arrangement.RUN else (order,)
     rules = [replace(colour_rule(way, arrangement, gap), among=keys) for way in ways]
     return _changed(pattern, *_ordered(after, _apart(after, rules)))
@@ -944,7 +938,7 @@ def _beside_its_like(pattern: Pattern) -> list[int]:
     if len(set(order.keys)) == 1:
         return []
     alike = order.arrangement not in {Arrangement.FREE, Arrangement.UNIT}
-    settled = _settled(pattern)
+    settled = settled_keys(pattern)
     hexes = {colour.key: colour.hex for colour in pattern.colours}
 
     def like(slot: int, beside: int) -> bool:
@@ -968,7 +962,7 @@ def _apart(pattern: Pattern, rules: Sequence[ColourRule]) -> ColourRule:
     return min(rules, key=beside)
 
 
-def _settled(pattern: Pattern) -> dict[int, Key]:
+def settled_keys(pattern: Pattern) -> dict[int, Key]:
     """The colours of motifs that an order does not change: coloured by hand, or locked."""
     found: dict[int, Key] = {}
     for slot in range(pattern.run.motifs):
@@ -981,30 +975,6 @@ def _settled(pattern: Pattern) -> dict[int, Key]:
         elif by_hand.colour:
             found[slot] = by_hand.colour
     return found
-
-
-def _beside(
-    brief: OrderBrief, colours: int, shown: Sequence[Key], settled: Mapping[int, Key]
-) -> OrderBrief:
-    """The brief with settled motifs; a colour that only they have is for them alone.
-
-    Args:
-        brief: what is asked for.
-        colours: how many colours are laid out, the first of those shown.
-        shown: all that the strip shows.
-        settled: the colours of settled motifs by their places.
-    """
-    from explorer.sequence_types import balanced
-
-    least, most = balanced(colours, max(0, brief.motifs - len(settled)))
-    taken = [list(settled.values()).count(key) for key in shown]
-    alone = len(shown) - colours
-    return replace(
-        brief,
-        least=tuple(n + m for n, m in zip((*least, *(0,) * alone), taken, strict=True)),
-        most=tuple(n + m for n, m in zip((*most, *(0,) * alone), taken, strict=True)),
-        fixed=tuple((slot, shown.index(key)) for slot, key in sorted(settled.items())),
-    )
 
 
 def _laid_out_with(
@@ -1036,11 +1006,26 @@ def _ordered(pattern: Pattern, rule: ColourRule) -> tuple[Pattern, list[str]]:
         told.append(f"{_motifs(own)} {_keeps(own)} what was coloured by hand.")
     if locked:
         told.append(_locked_words(locked))
+    if rule.way is not pattern.order.way:
+        told += _back_words(after)
     after = _accompanied(replace(after, order=rule))
     for slot in _beside_its_like(after):
         why = "is locked" if slot + 1 in locked else "keeps the colour given by hand"
         told.append(f"Motif {slot + 1} {why} and stands beside its like.")
     return after, told
+
+
+def _back_words(pattern: Pattern) -> list[str]:
+    """Where motifs by hand that wait for a longer strip come back, if any do."""
+    hidden = waiting(map(pattern.kept_at, range(pattern.run.motifs)), pattern.kept)
+    back = [place + 1 for place, _ in pattern.motifs if place in hidden]
+    if not back:
+        return []
+    many = len(back) > 1
+    waits = f"{len(back)} motifs done by hand wait" if many else "1 motif done by hand waits"
+    comes = "they come back as m" if many else "it comes back as m"
+    told = f"in this order, of {pattern.kept} motifs, {comes}{_motifs(back)[1:]}"
+    return [f"{waits}; {told}."]
 
 
 def _locked_words(locked: Sequence[int]) -> str:
@@ -1099,13 +1084,16 @@ def two_in_turn(
 
 
 def _furthest(pattern: Pattern, keys: tuple[Key, ...]) -> tuple[Key, Key]:
-    from palettes.difference import pairwise
-    from palettes.spaces import hexes_to_srgb1, srgb1_to_lab
+    from explorer.order_seen import seen
 
-    lab = srgb1_to_lab(hexes_to_srgb1([pattern.colour(key).hex for key in keys]))
-    apart = pairwise(lab)
+    apart = seen(_with_order(pattern, keys), keys).apart(settled_keys(pattern)).delta_e_2000
     one, other = divmod(int(apart.argmax()), len(keys))
     return keys[min(one, other)], keys[max(one, other)]
+
+
+def _with_order(pattern: Pattern, keys: tuple[Key, ...]) -> Pattern:
+    """The pattern in some colours, and what goes with each inside motifs, which is seen too."""
+    return _accompanied(replace(pattern, order=replace(pattern.order, keys=keys)))
 
 
 def recolour(pattern: Pattern, swatches: Sequence[Swatch], base: Swatch | None = None) -> Changed:
@@ -1378,6 +1366,11 @@ def _relaid(pattern: Pattern, sources: Sequence[int]) -> tuple[Pattern, list[str
             had = tuple(loom.lengths(source, ruled))
             if tuple(new.lengths(slot, ruled)) != had:
                 by_hand, own = replace(by_hand, outline=outline_of(had)), own + 1
+        elif slot < len(sources) and by_hand.outline and not by_hand.as_it_is:
+            # What the rule gives again at this place is no outline by hand any more.
+            ruled = replace(by_hand, edits=(), outline=None)
+            if tuple(new.lengths(slot, ruled)) == by_hand.outline.at(before.width_of(by_hand)):
+                by_hand = replace(by_hand, outline=None)
         if by_hand != NOTHING:
             rows.append((slot, by_hand))
     if own:
@@ -1659,6 +1652,30 @@ def for_wearer(
     return replace(found, asks=(*found.asks, *asks)) if isinstance(found, Changed) else found
 
 
+def at_width(by_hand: ByHand, width: int) -> ByHand:
+    """What was done to a motif by hand, where a wider one would show a single touch twice.
+
+    It goes to the dangle that shows it in the old width too. Touches that stand side by side are
+    no single ones: they fill the wider motif as they filled the other.
+    """
+
+    def what(edit: Edit) -> tuple[object, ...]:
+        along = (edit.along, edit.from_tip) if isinstance(edit, PaintEdit) else ()
+        return type(edit), edit.width, along
+
+    def beside(edit: Edit, other: Edit) -> bool:
+        return abs(edit.across - other.across) == 1 and what(edit) == what(other)
+
+    def one_place(edit: Edit) -> Edit:
+        places = places_reached(edit.across, edit.width, width)
+        if len(places) < 2 or any(beside(edit, other) for other in by_hand.edits):
+            return edit
+        nearest = places_of_width(width, edit.width)[edit.across]
+        return replace(edit, across=nearest if nearest in places else places[0], width=width)
+
+    return replace(by_hand, edits=tuple(map(one_place, by_hand.edits)))
+
+
 def refit(
     pattern: Pattern,
     wearer: Wearer,
@@ -1694,7 +1711,9 @@ def refit(
         raise BriefError("motifs", motifs, f"1 to {MOST_MOTIFS}", "Choose another size.")
     before, pattern, told = pattern, once(pattern), list[str]()
     widths = [
-        (place, replace(one, width=None)) for place, one in pattern.motifs if one.locked is None
+        (place, replace(at_width(one, repeat.dangles), width=None))
+        for place, one in pattern.motifs
+        if one.locked is None
     ]
     locked = [(place, one) for place, one in pattern.motifs if one.locked is not None]
     other = {pattern.width_of(one) for _, one in locked} - {repeat.dangles}

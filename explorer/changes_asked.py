@@ -772,7 +772,7 @@ CHANGES: tuple[Asked, ...] = (
     ),
     Asked(
         word="order",
-        help="lay the motifs' colours out anew, as they stand apart best",
+        help="lay the motifs' colours out anew, as evenly used as can be, to stand apart best",
         arguments=(
             Argument(
                 name="order",

@@ -1,7 +1,8 @@
 """The colour orders of one search, each found once."""
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -10,7 +11,7 @@ from explorer.motif_looks import Mix
 from explorer.order_choice import Differences, Found, choose_varied_order, differences
 from explorer.sequence import QUICK_STEPS
 from explorer.sequence_types import Arrangement, NoOrder, Order, OrderBrief, balanced
-from palettes.difference import pairwise_hyab, ranked
+from palettes.difference import DISTINCT_FROM, delta_e_2000, pairwise_hyab, ranked
 from palettes.spaces import (
     FloatArray,
     hexes_to_srgb1,
@@ -19,6 +20,8 @@ from palettes.spaces import (
     srgb1_to_linear1,
 )
 
+# For a number of motifs the places and hexes of those that no order reaches.
+Hands = Callable[[int], Mapping[int, str]]
 _Key = tuple[tuple[int, ...], int, Arrangement, tuple[int, ...], Mix | None]
 
 
@@ -28,10 +31,13 @@ class Orders:
     Args:
         brief: its colours, and its gap, fixed motifs and stock, which bind every order.
         matrix: how far apart the brief's colours look, (n, n).
+        hands: for a number of motifs the places and hexes of those that no order reaches; their
+            neighbours take no colour that looks like theirs, where that can be.
     """
 
-    def __init__(self, brief: Brief, matrix: FloatArray) -> None:
+    def __init__(self, brief: Brief, matrix: FloatArray, hands: Hands = lambda _: {}) -> None:
         self.brief = brief
+        self._hands = hands
         self._matrix = matrix
         srgb1 = hexes_to_srgb1([bead.hex for bead in brief.colours])
         self._linear1, self._lab = srgb1_to_linear1(srgb1), srgb1_to_lab(srgb1)
@@ -59,7 +65,11 @@ class Orders:
             asked = self._asked(palette, motifs, arrangement, limits)
             if asked is None:
                 return None
-            self._known[key] = choose_varied_order(self._apart(palette, mix), asked)
+            apart = self._apart(palette, mix)
+            found = choose_varied_order(apart, asked)
+            if isinstance(found, NoOrder) and asked.barred:
+                found = choose_varied_order(apart, replace(asked, barred=()))
+            self._known[key] = found
         found = self._known[key]
         return found if isinstance(found, Found) else None
 
@@ -128,8 +138,19 @@ class Orders:
             gap=self.brief.gap,
             fixed=tuple((place, palette.index(colour)) for place, colour in fixed),
             arrangement=arrangement,
+            barred=self._barred(palette, motifs),
             steps=QUICK_STEPS,
         )
+
+    def _barred(self, palette: tuple[int, ...], motifs: int) -> tuple[tuple[int, int], ...]:
+        """Motifs beside one by hand, and the colours that look like that one's."""
+        hands, own = self._hands(motifs), self._lab[list(palette)]
+        found = []
+        for slot, hex_ in hands.items():
+            near = delta_e_2000(own, srgb1_to_lab(hexes_to_srgb1([hex_]))) < DISTINCT_FROM
+            beside = (n for n in (slot - 1, slot + 1) if 0 <= n < motifs and n not in hands)
+            found += [(n, place) for n in beside for place in np.flatnonzero(near).tolist()]
+        return tuple(dict.fromkeys(found))
 
 
 def limited_uses(

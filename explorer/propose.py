@@ -8,7 +8,8 @@ counts, thread - is derived from a proposal's ``Design``.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,7 @@ from numpy.typing import NDArray
 from explorer.brief import Brief, Mood
 from explorer.buying import weight_g
 from explorer.candidates import TRIES_PER_PROPOSAL, Candidate, Choices, candidates, fits
+from explorer.contrast_piece import all_as_seen
 from explorer.counts import counts
 from explorer.crowding import check_width
 from explorer.demands import refused
@@ -32,16 +34,18 @@ from explorer.recipe import Recipe, pattern_of
 from explorer.relatives import (
     Like,
     base_beads_of,
+    by_hand_alone,
+    change_words,
     hand_words,
+    hands_on,
     reckoned,
     related,
     relatives,
-    settled_by_hand,
 )
 from explorer.subsets import subsets, thinned
 from explorer.variety import Looks, looks, spread_pick
 from explorer.weave import weave
-from palettes.difference import pairwise
+from palettes.difference import DISTINCT_FROM, pairwise
 from palettes.harmony import mean_harmony
 from palettes.spaces import FloatArray, hexes_to_srgb1, srgb1_to_lab
 
@@ -140,9 +144,8 @@ def propose(
         check_width(kind, fit.strip_mm)
     rng = np.random.default_rng(brief.seed)
     lab = srgb1_to_lab(hexes_to_srgb1([bead.hex for bead in brief.colours]))
-    fixed = brief.fixed if like is None else (*brief.fixed, *settled_by_hand(like))
     strips = fits(brief, fit, base_beads)
-    choices, orders = _prepared(replace(brief, fixed=fixed), strips, lab, rng)
+    choices, orders = _prepared(brief, strips, lab, like, rng)
     tries = (
         candidates(brief, choices, orders, rng)
         if like is None
@@ -151,6 +154,8 @@ def propose(
     archive = best_of_each(_counted(tries, brief, keep_going), brief.mood)
     if not archive:
         raise _none_found(brief, orders)
+    if like is not None:
+        archive = _told_apart(archive, brief, like)
     qualities = np.array([quality(candidate, brief.mood) for candidate in archive])
     picked = spread_pick(_looks(brief, archive, lab), qualities, brief.count)
     return Proposals(
@@ -161,19 +166,27 @@ def propose(
 
 
 def _prepared(
-    brief: Brief, strips: tuple[Fit, ...], lab: FloatArray, rng: np.random.Generator
+    brief: Brief,
+    strips: tuple[Fit, ...],
+    lab: FloatArray,
+    like: Like | None,
+    rng: np.random.Generator,
 ) -> tuple[Choices, Orders]:
     """What to mix, and the orders to look up; large trays are thinned out, settled beads kept."""
     settled = [colour for _, colour in brief.fixed]
     searched = np.union1d(thinned(lab, MOST_SEARCHED), np.array(settled, dtype=np.intp))
     if brief.stock:
         searched = searched[np.array(brief.stock)[searched] > 0]
+    alone = () if like is None else by_hand_alone(like, brief)
+    searched = np.setdiff1d(searched, np.array(alone, dtype=np.intp))
     matrix = np.full((len(lab), len(lab)), np.nan)
     matrix[np.ix_(searched, searched)] = pairwise(lab[searched])
     must = tuple(dict.fromkeys(settled))
     groups = subsets(lab, matrix, searched, must=must, keep_all=brief.keep_palette, rng=rng)
     choices = Choices(strips=strips, groups=groups, lightness=tuple(lab[:, 0].tolist()))
-    return choices, Orders(brief, matrix)
+    if like is None:
+        return choices, Orders(brief, matrix)
+    return choices, Orders(brief, matrix, partial(hands_on, like))
 
 
 def _none_found(brief: Brief, orders: Orders) -> BriefError:
@@ -217,6 +230,16 @@ def best_of_each(found: Iterable[Candidate], mood: Mood) -> list[Candidate]:
     return list(archive.values())
 
 
+def _told_apart(archive: list[Candidate], brief: Brief, like: Like) -> list[Candidate]:
+    """Relatives without neighbours that look alike, where there are any and the piece has none."""
+    designs = [weave(related(brief, like, candidate.recipe)) for candidate in archive]
+    own, *rows = [seen.weakest for seen in all_as_seen([weave(like.pattern), *designs])]
+    if own is not None and own.worst < DISTINCT_FROM:
+        return archive
+    apart = (row is None or row.worst >= DISTINCT_FROM for row in rows)
+    return [c for c, keeps in zip(archive, apart, strict=True) if keeps] or archive
+
+
 def _looks(brief: Brief, archive: list[Candidate], lab: FloatArray) -> Looks:
     return looks(
         orders=[c.recipe.order for c in archive],
@@ -254,8 +277,10 @@ def _proposals(
     unbeaten = front(np.column_stack([[f.weakest or 0.0 for f in figures], harmonies]))
     lines = reasons(picked, harmonies, figures)
     if like is not None:
-        hands = [hand_words(like, pattern) for pattern in patterns]
-        lines = tuple(", ".join(filter(None, both)) for both in zip(lines, hands, strict=True))
+        words = [(change_words(like, one), hand_words(like, one)) for one in patterns]
+        lines = tuple(
+            ", ".join(filter(None, (line, *more))) for line, more in zip(lines, words, strict=True)
+        )
     return tuple(
         Proposal(
             recipe=c.recipe,

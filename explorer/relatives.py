@@ -16,7 +16,7 @@ from explorer.candidates import (
     reach,
     settled,
 )
-from explorer.changes import swatch_of, with_colours
+from explorer.changes import at_width, settled_keys, swatch_of, with_colours, with_motifs
 from explorer.colouring import Colouring
 from explorer.enough import none_overdrawn
 from explorer.errors import BriefError
@@ -84,7 +84,7 @@ def like_of(pattern: Pattern, brief: Brief) -> Like:
         )
     # What was done by hand stands at its motif, whatever way the colours will go on.
     pattern = all_kept(pattern)
-    order = [pattern.own_key(slot) for slot in range(pattern.run.motifs)]
+    order = _ruled_keys(pattern)
     keys = list(dict.fromkeys(order))
     beside = [pattern.inside.companion(key) or key for key in keys]
     inside = pattern.inside.colouring
@@ -136,12 +136,29 @@ def _rules_of(pattern: Pattern, profiles: list[tuple[int, ...]], brief: Brief) -
 
 
 def motif_beads_of(pattern: Pattern, kind: BeadKind) -> tuple[Bead, ...]:
-    """The beads that a piece's motifs take their colour from, in order of first use."""
-    keys = dict.fromkeys(pattern.own_key(slot) for slot in range(pattern.run.motifs))
+    """The beads that a piece's motifs take their colour from, in order of first use.
+
+    A colour that only motifs by hand have stays theirs.
+    """
+    keys = dict.fromkeys(_ruled_keys(pattern))
     looks = (pattern.colour(key) for key in keys)
     return tuple(
         Bead(name=look.name, kind=kind, hex=look.hex, finish=look.finish) for look in looks
     )
+
+
+def _ruled_keys(pattern: Pattern) -> list[Key]:
+    """Each motif's colour by the rule; under one by hand a colour that others show.
+
+    Where every motif has its colour by hand, these are the piece's colours.
+    """
+    motifs = pattern.run.motifs
+    hands = settled_keys(pattern)
+    if len(hands) == motifs:
+        return [pattern.own_key(slot) for slot in range(motifs)]
+    keys = [pattern.order.key(slot, motifs) for slot in range(motifs)]
+    shown = [key for slot, key in enumerate(keys) if slot not in hands]
+    return [key if key in shown else shown[0] for key in keys]
 
 
 def outline_word(lengths: tuple[int, ...]) -> str:
@@ -207,13 +224,17 @@ def related(brief: Brief, like: Like, recipe: Recipe) -> Pattern:
     if (rules.base, rules.by_motif) != (before.base, before.by_motif):
         keys = tuple(key[one] for one in made.base.keys)
         base = replace(base, keys=keys, by_motif=rules.by_motif)
+    run = _run(like, made.run, motifs)
+    if run.width != after.run.width:
+        hands = ((place, at_width(one, run.width)) for place, one in after.motifs)
+        after = replace(after, motifs=tuple(hands))
     return replace(
         after,
         outlines=_outlines(like, recipe),
         base=replace(made.base, keys=base.keys, by_motif=base.by_motif),
         hanging=made.hanging,
         ends=replace(after.ends, closure=brief.closure),
-        run=_run(like, made.run, motifs),
+        run=run,
     )
 
 
@@ -283,6 +304,57 @@ def _outlines(like: Like, recipe: Recipe) -> OutlineRule:
     return replace(made, outlines=outlines)
 
 
+def change_words(like: Like, pattern: Pattern) -> str:
+    """What a relative has otherwise than the piece, in a few words."""
+    before = with_motifs(like.pattern, pattern.run.motifs)
+    found = [*_outline_words(before, pattern), *_colour_words(before, pattern)]
+    if pattern.tip != before.tip:
+        found.append("plain tips" if pattern.tip == TipRule() else "other tips")
+    if pattern.divider != before.divider:
+        found.append("other dividers" if pattern.divider else "bare dividers")
+    base, old = pattern.base.keys, before.base.keys
+    if (base, pattern.base.by_motif) != (old, before.base.by_motif):
+        found.append("another base" if len(base) > 1 or len(old) == 1 else "base in one colour")
+    run = pattern.run
+    if (run.width, run.divider) != (before.run.width, before.run.divider):
+        found.append("another width of motifs or dividers")
+    return f"with {' and '.join(found)}" if found else ""
+
+
+def _outline_words(before: Pattern, after: Pattern) -> list[str]:
+    old, new = before.outlines, after.outlines
+    found = []
+    if len(new.outlines) < len(old.outlines):
+        found.append("outlines no longer in turn")
+    elif len(new.outlines) > len(old.outlines):
+        found.append("outlines in turn")
+    elif old.letters != new.letters:
+        found.append("outlines in another turn")
+    width = after.run.width
+    if new.outlines[0].at(width) != old.outlines[0].at(width):
+        found.append("another outline")
+    elif len(new.outlines) == len(old.outlines) and new.outlines[1:] != old.outlines[1:]:
+        found.append("another second outline")
+    if new.growth != old.growth:
+        found.append("another growth" if new.growth else "dangles no longer growing")
+    if new.mirrored != old.mirrored:
+        found.append("halves mirrored" if new.mirrored else "halves not mirrored")
+    return found
+
+
+def _colour_words(before: Pattern, after: Pattern) -> list[str]:
+    old, new = _ruled_keys(before), _ruled_keys(after)
+    found = []
+    if set(new) != set(old):
+        found.append("fewer colours" if set(new) < set(old) else "other colours")
+    elif new != old:
+        found.append("another order")
+    if after.inside.colouring is not before.inside.colouring:
+        plain = after.inside.colouring is Colouring.PLAIN
+        found.append("one colour to a motif" if plain else f"{after.inside.colouring} inside")
+    return found
+
+
 def hand_words(like: Like, pattern: Pattern) -> str:
     """What a relative does with what was done by hand, in a few words; empty where nothing was."""
 
@@ -312,14 +384,11 @@ def _places(count: int) -> str:
 
 def order_on(like: Like, motifs: int) -> list[int]:
     """The piece's own colours on a strip of so many motifs, as places in the brief's colours."""
-    pattern = like.pattern
-    at = replace(pattern, run=replace(pattern.run, motifs=motifs))
-    place = {
-        pattern.own_key(slot): like.recipe.palette[one]
-        for slot, one in enumerate(like.recipe.order)
-    }
+    recipe = like.recipe
+    keys = _ruled_keys(like.pattern)
+    place = {key: recipe.palette[one] for key, one in zip(keys, recipe.order, strict=True)}
     # A strip of other length may show a colour that was not seen before.
-    return [place.get(at.own_key(slot), -1) for slot in range(motifs)]
+    return [place.get(key, -1) for key in _ruled_keys(with_motifs(like.pattern, motifs))]
 
 
 def relatives(
@@ -411,14 +480,17 @@ def reckoned(candidate: Candidate, pattern: Pattern, brief: Brief) -> Candidate:
     return candidate if same else replace(candidate, exact=False)
 
 
-def settled_by_hand(like: Like) -> tuple[tuple[int, int], ...]:
-    """Motifs whose colour was given by hand, so that no order reaches them, as ``Brief.fixed``."""
-    recipe, hands = like.recipe, map(like.pattern.by_hand, range(len(like.recipe.order)))
-    return tuple(
-        (slot, recipe.palette[recipe.order[slot]])
-        for slot, hand in enumerate(hands)
-        if hand.colour or hand.as_it_is
-    )
+def hands_on(like: Like, motifs: int) -> dict[int, str]:
+    """The colours, as hexes, of motifs by hand, so that no order reaches them, by their places."""
+    at = with_motifs(like.pattern, motifs)
+    return {slot: at.colour(key).hex for slot, key in settled_keys(at).items()}
+
+
+def by_hand_alone(like: Like, brief: Brief) -> tuple[int, ...]:
+    """The brief's colours that only motifs by hand have: they stay theirs."""
+    hands = set(hands_on(like, like.pattern.run.motifs).values())
+    hands -= {brief.colours[place].hex for place in like.recipe.palette}
+    return tuple(place for place, bead in enumerate(brief.colours) if bead.hex in hands)
 
 
 def _changed(mixed: Mixture, aspect: str, like: Like, choices: Choices, choice: Choice) -> Mixture:
@@ -461,6 +533,6 @@ def _changed(mixed: Mixture, aspect: str, like: Like, choices: Choices, choice: 
 def _shaped(mixed: Mixture, shape: Shape, least: int, most: int) -> Mixture:
     """The mixture with its first outline another; the others in turn stay."""
     row = profile(shape, len(mixed.profile), least, max(least, most))
-    if row in {mixed.second, mixed.rules.third}:
+    if row in mixed.outlines:
         return mixed
     return replace(mixed, outline=shape.value, profile=row)

@@ -39,7 +39,7 @@ from explorer.commands.options import (
 from explorer.commands.order_options import add_order, arrangement_of, fixed_of, gap_of
 from explorer.commands.palette_choice import as_divider, bead, beads, best_base, swatches
 from explorer.commands.tray_choice import add_tray, tray_asked, tray_of
-from explorer.contrast_words import possible_words, repeating_words, tenths
+from explorer.contrast_words import LOOKS, possible_words, repeating_words, tenths
 from explorer.design import motif_profile
 from explorer.errors import BriefError
 from explorer.fit import NoFit
@@ -51,6 +51,7 @@ from explorer.propose import Proposal, Proposals, propose
 from explorer.relatives import like_of, motif_beads_of
 from explorer.wearers import own_ease, usual_wear
 from palettes.beads import Bead, BeadKind
+from palettes.difference import DISTINCT_FROM, verdict
 from palettes.swatches import Swatch
 
 if TYPE_CHECKING:
@@ -335,4 +336,5 @@ def _weakest_words(proposal: Proposal) -> str:
         return "one motif" if len(proposal.recipe.order) == 1 else "all neighbours repeat"
     possible = possible_words(proposal.weakest, proposal.strongest, proposal.gave_up_for)
     words = f"weakest {tenths(proposal.weakest)}{f' ({possible})' if possible else ''}"
-    return ", ".join(filter(None, (words, repeating_words(len(proposal.repeats)))))
+    alike = LOOKS[verdict(proposal.weakest)] if proposal.weakest < DISTINCT_FROM else ""
+    return ", ".join(filter(None, (words, alike, repeating_words(len(proposal.repeats)))))

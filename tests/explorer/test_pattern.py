@@ -21,6 +21,7 @@ from explorer.changes import Changed, TooShort
 from explorer.colouring import Colouring
 from explorer.design import Column, Design, motif_profile, of_columns
 from explorer.errors import BriefError
+from explorer.fit import Repeat
 from explorer.layout import strip_scene
 from explorer.lift import lift
 from explorer.pattern import (
@@ -847,6 +848,63 @@ def test_what_waits_for_a_longer_strip_waits_on_in_any_order(way: Way) -> None:
     waits = {*range(11, 20)} - {row[0] for row in rows(small)}
     for row, own in zip(rows(longer), own_colours(longer), strict=True):
         assert row[0] not in waits or own == colours[row[0]]
+
+
+def test_a_motif_that_goes_in_and_out_again_leaves_no_outline_by_hand() -> None:
+    peaks = (Outline(lengths=(1, 3, 1)), Outline(lengths=(3, 1, 3)))
+    pattern = simple(outlines=OutlineRule(outlines=peaks, letters="AB"))
+    for slot in range(7):
+        longer = changes.insert(pattern, slot)
+        back = changes.remove(longer.pattern, slot + 1).pattern
+        assert (back.motifs, weave(back)) == ((), weave(pattern)), slot
+    # What a maker shaped otherwise than the rule stays shaped.
+    own = changes.outline(pattern, Outline(lengths=(5, 5, 5)), motif=1).pattern
+    back = changes.remove(changes.insert(own, 2).pattern, 3).pattern
+    assert [place for place, one in back.motifs if one.outline] == [1]
+
+
+def test_an_order_says_where_a_motif_by_hand_that_waits_comes_back() -> None:
+    pattern = changes.paint_motif(simple(), 6, SWATCHES[4]).pattern
+    small = changes.with_motifs(pattern, 4)
+    found = changes.arrange(small, Arrangement.MIRROR)
+    wakes = changes.with_motifs(found.pattern, 7)
+    (at,) = [slot for slot in range(7) if wakes.by_hand(slot).colour]
+    words = (
+        f"1 motif done by hand waits; in this order, of 7 motifs, it comes back as motif {at + 1}."
+    )
+    assert words in found.gave_up
+    assert not any("waits" in words for words in changes.arrange(small, Arrangement.FREE).gave_up)
+
+
+def test_a_single_touch_goes_to_one_dangle_of_a_wider_motif_and_back() -> None:
+    pattern = changes.paint_dangle(simple(run=Run(motifs=3, width=5)), 1, 1, SWATCHES[9]).pattern
+
+    def touched(one: Pattern) -> list[int]:
+        plain = keys_hung(replace(one, motifs=()), 1)
+        return [at for at, row in enumerate(keys_hung(one, 1)) if row != plain[at]]
+
+    def wide(one: Pattern, width: int) -> Pattern:
+        return changes.refit(
+            one,
+            Wearer(snug_mm=100.0),
+            repeat=Repeat(dangles=width, divider=0),
+            motifs=3,
+            base=one.base.kind,
+            pitch_mm=one.base.pitch_mm,
+            measured=False,
+            hanging=one.hanging,
+            closure=one.ends.closure,
+            fill=False,
+        ).pattern
+
+    for width in range(6, 15):
+        wider = wide(pattern, width)
+        assert len(touched(wider)) == 1, width
+        assert touched(wide(wider, 5)) == [1], width
+    # Touches side by side fill the wider motif as they filled the other.
+    for dangle in (0, 2, 3, 4):
+        pattern = changes.paint_dangle(pattern, 1, dangle, SWATCHES[9]).pattern
+    assert touched(wide(pattern, 9)) == [*range(9)]
 
 
 @pytest.mark.parametrize("way", Way)

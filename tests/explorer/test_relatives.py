@@ -6,6 +6,7 @@ import pytest
 
 from explorer import changes
 from explorer.brief import Brief, Strip, Wearer
+from explorer.commands.propose import proposal_lines
 from explorer.design import Column, Design, build
 from explorer.errors import BriefError
 from explorer.fit import Repeat
@@ -18,6 +19,7 @@ from explorer.relatives import like_of, motif_beads_of
 from explorer.sequence_types import Arrangement
 from palettes.beads import Bead
 from palettes.charts import bead_kinds
+from palettes.difference import DISTINCT_FROM
 from palettes.swatches import Swatch
 from tests.explorer.columns import with_columns
 
@@ -136,6 +138,65 @@ def test_relatives_keep_tips_small_beads_and_what_was_done_by_hand() -> None:
             "touch by hand sleeps" in proposal.reason
         )
     assert others < len(near.proposals)
+
+
+def test_a_colour_that_only_a_motif_by_hand_has_stays_its_own() -> None:
+    plum, red, blue = "#5a2a55", Swatch(name="a", hex="#aa2222"), Swatch(name="b", hex="#2222aa")
+    pattern = changes.with_motifs(lift(piece((2, 3, 2), order=(2, 1, 2, 1, 2))), 5)
+    pattern = changes.paint_motif(pattern, 1, Swatch(name="plum", hex=plum)).pattern
+    brief = asked(pattern)
+    assert [bead.hex for bead in brief.colours] == [blue.hex, red.hex]
+    tray = (*brief.colours, *(replace(BEADS[1], name=h, hex=h) for h in (plum, "#e3c75a")))
+    brief = replace(brief, colours=tray)
+    near = propose(brief, like=like_of(pattern, brief))
+    assert isinstance(near, Proposals)
+    assert len({one.recipe.arrangement for one in near.proposals}) > 1
+    for proposal in near.proposals:
+        after = proposal.pattern
+        keys = [after.own_key(slot) for slot in range(after.run.motifs)]
+        shown = [slot for slot, key in enumerate(keys) if after.colour(key).hex == plum]
+        # Carried on, it may stand at another place, but at one only.
+        assert shown == [slot for slot in range(len(keys)) if after.by_hand(slot).colour]
+        assert len(shown) == 1
+
+
+def test_a_relative_says_in_what_it_differs_from_the_piece() -> None:
+    drop, ground = KINDS["drop 3.4"], Swatch(name="ground", hex="#eeeeee")
+    pattern = changes.tips(lift(piece((2, 3, 2))), kind=drop).pattern
+    pattern = changes.paint_base(pattern, (ground, Swatch(name="dew", hex="#88aacc"))).pattern
+    brief = replace(asked(pattern), count=24)
+    near = propose(brief, like=like_of(pattern, brief))
+    assert isinstance(near, Proposals)
+    said = [one.reason.rsplit(", with ", 1)[1] for one in near.proposals]
+    for one, words in zip(near.proposals, said, strict=True):
+        after = one.pattern
+        assert (after.tip == pattern.tip) is not ("tips" in words), words
+        assert (after.base.keys == pattern.base.keys) is not ("base" in words), words
+        assert ("plain tips" in words) is (after.tip.kind is None and after.tip.paint is None)
+    assert any("base in one colour" in words for words in said)
+    assert any("another outline" in words for words in said)
+
+
+def test_relatives_that_look_alike_are_left_out_where_the_piece_does_not() -> None:
+    pattern = lift(piece((2, 3, 2), order=(2, 1, 2, 1, 2)))
+    near_red = replace(BEADS[1], name="near a", hex="#a52525")
+    brief = replace(asked(pattern, (*BEADS[1:], near_red)), count=24)
+    found = propose(brief, like=like_of(pattern, brief))
+    assert isinstance(found, Proposals)
+    assert min(one.weakest or 100.0 for one in found.proposals) >= DISTINCT_FROM
+    # A piece that is no better itself still has relatives, and the command says so of each.
+    alike = changes.recolour(
+        pattern, [Swatch(name=bead.name, hex=bead.hex) for bead in (BEADS[1], near_red)]
+    ).pattern
+    brief = replace(asked(alike), count=4)
+    found = propose(brief, like=like_of(alike, brief))
+    assert isinstance(found, Proposals)
+    assert found.proposals
+    told = list(proposal_lines(found.proposals))
+    assert sum("look the same" in line or "look alike" in line for line in told) == sum(
+        (one.weakest or 100.0) < DISTINCT_FROM for one in found.proposals
+    )
+    assert any("look" in line for line in told)
 
 
 @pytest.mark.parametrize("snug_mm", [80.0, 120.0, 160.0, 231.0])
