@@ -228,10 +228,34 @@ def test_what_is_typed_and_not_written_stands_there_after_a_reload(shelf: Shelf)
     assert (held(shelf, number).notes, held(shelf, number).making.minutes) == ("long tail", 30)
     press(again, f"shelf_unwritten_{other}")
     press(again, f"untype_{other}")
-    # Written and given up, they are not there again.
+    # Written and given up, they are not there again; the details that are open are.
     last = tab(again)
     assert "ot written to the shelf yet" not in told(last)
-    assert not [one for one in last.text_area if "notes" in str(one.key)]
+    assert [one.key for one in last.text_area if "notes" in str(one.key)] == [
+        f"shelf_notes_{other}"
+    ]
+    press(last, "shelf_close")
+    assert not tab(last).text_area
+
+
+def test_who_a_piece_is_for_stands_there_after_a_reload(shelf: Shelf) -> None:
+    app = tab()
+    app.text_input(key="shelf_who").set_value("Wren").run()
+    again = tab(app)
+    assert again.text_input(key="shelf_who").value == "Wren"
+    next(one for one in again.button if one.label.startswith("Put this piece")).click().run()
+    assert "stands on the shelf as number 1." in told(again)
+    assert held(shelf, 1).who == "Wren"
+
+
+def test_equal_pieces_are_told_apart_by_their_numbers(shelf: Shelf) -> None:
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"edit_{number}")
+    press(app, f"copy_{number}")
+    assert "The copy stands on the shelf as number 2." in told(app)
+    for one in (1, 2):
+        assert f"number {one} · " in told(app)
 
 
 def test_tabs_of_one_table_keep_what_is_typed_in_each(shelf: Shelf) -> None:
@@ -454,7 +478,7 @@ def test_a_damaged_piece_is_set_apart_and_the_others_stay(shelf: Shelf) -> None:
         connection.execute("UPDATE pieces SET notes = 'flipped' WHERE number = 1")
         connection.commit()
     app = tab()
-    assert "“Harbour” is set apart as it is" in told(app)
+    assert "“Harbour” (number 1) is set apart as it is" in told(app)
     assert app.button(key="edit_2")
     press(app, "open_1")
     press(app, "throw_1")
@@ -511,12 +535,12 @@ def test_putting_a_piece_on_the_shelf_is_answered(shelf: Shelf) -> None:
         assert not app.exception
 
     press_put()
-    assert f"“{name}” stands on the shelf." in told(app)
+    assert f"“{name}” stands on the shelf as number" in told(app)
     assert "“Harbour” was thrown away." not in told(app)
     shelf.path.write_bytes(b"\1" + shelf.path.read_bytes()[1:])
     press_put()
     assert f"“{name}” was not put on the shelf. The shelf {shelf.path} is damaged" in told(app)
-    assert "stands on the shelf." not in told(app)
+    assert "stands on the shelf as number" not in told(app)
 
 
 def test_a_damaged_shelf_shows_what_can_be_read(shelf: Shelf) -> None:

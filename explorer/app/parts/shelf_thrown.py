@@ -90,7 +90,7 @@ def _all(thrown: Standing) -> tuple[Saved, ...]:
 def _row(saved: Saved) -> None:
     number = saved.number
     with st.container(horizontal=True, vertical_alignment="center", gap="small"):
-        note(f"{whose(saved)} · {thrown_words(saved.thrown)}")
+        note(f"{whose(saved)} · number {number} · {thrown_words(saved.thrown)}")
         if st.session_state.get(_ASKED) == number:
             note("It cannot be brought back then.", kind="care")
             st.button("Take it out for good", key=f"out_{number}", on_click=_out, args=(saved,))
