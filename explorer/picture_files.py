@@ -5,10 +5,11 @@ from enum import StrEnum
 
 from explorer.design import Design
 from explorer.errors import BriefError
+from explorer.graphemes import told_signs
 from explorer.layout import loop_scene, motif_scene, rows_scene, strip_scene
 from explorer.layout_columns import Hang
 from explorer.layout_worn import worn_scene
-from gallery.files import to_png
+from gallery.files import to_png, undrawn
 from gallery.framing import framed
 from gallery.grounds import on_ground
 from gallery.raster import draw
@@ -135,8 +136,15 @@ def check_ask(ask: PictureAsk) -> None:
     """Refuse what can be seen to be no picture before anything is drawn.
 
     Raises:
-        BriefError: that view cannot be had for that use, or the longer side is none of ours.
+        BriefError: that view cannot be had for that use, the longer side is none of ours, or the
+            caption holds signs that we cannot draw.
     """
+    missing = undrawn(ask.caption)
+    if missing:
+        raise BriefError(
+            "caption", told_signs(missing), "signs that the font of our pictures has",
+            "Leave these out, or write them in letters.",
+        )  # fmt: skip
     if ask.view is View.WORN and ask.use in _NOT_WORN:
         raise BriefError(
             "use", ask.use, "a flat view for this use",

@@ -86,9 +86,9 @@ def _ask(options: argparse.Namespace, piece: Piece) -> PictureAsk:
     if options.girth is not None:
         girth = parse_mm(options.girth, "girth", least_mm=LEAST_SNUG_MM, most_mm=MOST_SNUG_MM)
     caption = str(options.caption)
-    if len(caption) > _MOST_CAPTION or not caption.replace("\n", "").isprintable():
+    if len(caption) > _MOST_CAPTION:
         raise BriefError(
-            "caption", caption[:40], f"up to {_MOST_CAPTION} signs that can be seen", "Shorten it."
+            "caption", f"{len(caption)} signs", f"up to {_MOST_CAPTION} signs", "Shorten it."
         )
     longer = str(options.longer)
     if not (longer.isascii() and longer.isdigit() and LEAST_PX <= int(longer[:9]) <= MOST_PX):

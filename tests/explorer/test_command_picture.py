@@ -71,6 +71,16 @@ def test_every_fault_is_named_and_nothing_is_written(
     assert list(tmp_path.iterdir()) == []
 
 
+def test_signs_that_cannot_be_drawn_are_named(capsys: Capture, tmp_path: Path) -> None:
+    out = ["--out", str(tmp_path / "p.png"), "--use", "square", "--caption"]
+    code, found = answered(capsys, KEPT, *out, "For Zoë \U0001f469\u200d\U0001f467 \u200f")
+    assert code == 2
+    assert found["error"]["got"] == "\U0001f469, U+200D, \U0001f467, U+200F"
+    assert "Shorten" not in found["error"]["remedy"]
+    answered(capsys, KEPT, *out, "Für Zoë, 12 €")
+    assert (tmp_path / "p.png").exists()
+
+
 @pytest.mark.parametrize("use", ["screen", "square", "true-size", f"true-size{BANDS}"])
 def test_who_waits_at_a_terminal_sees_how_far_it_is(
     capsys: Capture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, use: str
