@@ -22,7 +22,7 @@ from explorer.pattern import Pattern, Worn
 from explorer.reading import Json, Reader
 from explorer.wearers import own_ease, usual_wear
 from explorer.weave import weave
-from palettes.errors import ChartError
+from palettes.errors import ChartError, quoted
 
 if TYPE_CHECKING:
     from pydantic import TypeAdapter
@@ -198,7 +198,8 @@ def from_json(text: str, path: str = "the piece") -> Piece:
             return Piece(pattern=first.pattern, name=first.name, seed=first.seed, notes=first.notes)
         return _piece(document, path)
     except BriefError as error:
-        raise ChartError(path, error.field, f"got {error.got!r}, wanted {error.wanted}") from error
+        why = f"got {quoted(error.got)}, wanted {error.wanted}"
+        raise ChartError(path, error.field, why) from error
     except ValueError as error:
         raise ChartError(path, "the design", str(error)) from error
     except RecursionError as error:

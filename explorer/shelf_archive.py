@@ -21,7 +21,7 @@ from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Photograph
 from explorer.shelf_json import from_text, to_text
 from explorer.shelf_photographs import as_jpeg
 from gallery.photos import PhotoError, photo_pixels
-from palettes.errors import ChartError
+from palettes.errors import ChartError, quoted
 
 INDEX = "shelf.json"
 VERSION_KEY = "danglewise_shelf"
@@ -251,7 +251,7 @@ class _Archive:
 
     def _left_out(self, part: str, called: str, error: Exception) -> ChartError:
         """Why a part is left out, with the name of the piece that it is of where that is known."""
-        told = f"{part} of {called[:_MOST_CALLED]!r}" if called else part
+        told = f"{part} of {quoted(called[:_MOST_CALLED])}" if called else part
         if isinstance(error, ChartError):
             entry = told if error.entry == part else f"{told}, {error.entry}"
             return ChartError(self._path, entry, error.why)

@@ -35,7 +35,7 @@ SUMMARY = "list, export, import, throw away, bring back or rescue the pieces on 
 _NOT_TAKEN = ("beads at hand", "what lies on the table", "pieces thrown away", "own figures")
 _AGAIN = (
     "Mend what is said there, or export those pieces anew, and import the file again: what stands "
-    "on the shelf is not put there a second time."
+    "on the shelf just so is not put there a second time."
 )
 _SEE_TO_IT = (
     "See to the pieces that are named there, on the app's page Shelf, say; where the file itself "
@@ -107,7 +107,7 @@ def _copy_first(shelf: Shelf) -> None:
 def _shelf(options: argparse.Namespace) -> Shelf:
     if options.shelf is None:
         return Shelf(default_path())
-    if options.act == "import" and _found(options.shelf) is None:
+    if options.act == "import" and options.shelf.strip() and _found(options.shelf) is None:
         return Shelf(place_to_write(options.shelf, "shelf"))
     # A name with a slip in it must not make an empty shelf.
     return Shelf(_there(options.shelf))
@@ -129,6 +129,9 @@ def _there(name: str) -> Path:
 
 def _found(name: str) -> Path | None:
     """What is there of a name; one without a folder may stand beside the maker's own shelf."""
+    if not name.strip():
+        # For Python it is the folder that one stands in.
+        return None
     places = [Path(name)]
     if name and name == places[0].name:
         places.append(default_path().parent / name)
@@ -237,14 +240,15 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
                 "out", options.out, "one piece in a .json file", "Name one number, or a .zip file."
             )
         changed = put(out, to_text(good[0]).encode(), private=True)
-        photographs = 0
+        photographs, behind = 0, len(good[0].photographs)
     else:
         _keep_fuller(out, len(good))
         changed = put(out, to_archive(good), private=True)
-        photographs = sum(len(entry.photographs) for entry in good)
+        photographs, behind = sum(len(entry.photographs) for entry in good), 0
     left_out = [str(error) for error in faults]
     pieces = f"{len(good)} piece{'s' * (len(good) > 1)}"
     pictures = f"{photographs} photograph{'s' * (photographs != 1)}"
+    without = f"{behind} photograph{'s' * (behind != 1)} of the piece"
     return Answer(
         changed=changed,
         document={
@@ -252,11 +256,13 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "pieces": len(good),
             "photographs": photographs,
             "left_out": left_out,
-            "not_taken": [] if numbers else list(_NOT_TAKEN),
+            "not_taken": [*([without] if behind else []), *(() if numbers else _NOT_TAKEN)],
             "closed": shelf.closed or None,
         },
         lines=(
-            f"{pieces} and {pictures} in {options.out}",
+            f"{pieces} in {options.out}; not in it: {without}, for only a .zip file takes them"
+            if behind
+            else f"{pieces} and {pictures} in {options.out}",
             *(() if numbers else (_not_taken(shelf),)),
             *(f"left out: {words}" for words in left_out),
             *_closed(shelf),
