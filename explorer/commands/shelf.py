@@ -13,6 +13,7 @@ from explorer.commands.shelf_care import (
     apart_words,
     as_it_stands,
     bring_back,
+    copy_first,
     numbers_of,
     save,
     take_out,
@@ -23,7 +24,6 @@ from explorer.errors import BriefError
 from explorer.piece import from_json
 from explorer.shelf import Saved, Shelf, ShelfError, default_path
 from explorer.shelf_archive import MOST_ARCHIVE_BYTES, to_archive
-from explorer.shelf_copies import keep_for_the_day
 from explorer.shelf_entry import Entry
 from explorer.shelf_import import Imported, all_entries, entries_in, put_new
 from explorer.shelf_json import to_text
@@ -89,19 +89,12 @@ def run(options: argparse.Namespace) -> Answer:
     shelf = _shelf(options)
     try:
         if options.act not in ("list", "export"):
-            _copy_first(shelf)
             written.append("`danglewise shelf list` tells what was done by then")
         return _ACTS[options.act](shelf, options)
     except ShelfError as error:
         raise BriefError(
             "shelf", shelf.path, f"a shelf that can be used ({error.why})", error.remedy
         ) from error
-
-
-def _copy_first(shelf: Shelf) -> None:
-    """Once a day the shelf is copied before it is changed; what is damaged is told by the act."""
-    with contextlib.suppress(ShelfError):
-        keep_for_the_day(shelf.path)
 
 
 def _shelf(options: argparse.Namespace) -> Shelf:
@@ -356,6 +349,8 @@ def _import(shelf: Shelf, options: argparse.Namespace) -> Answer:
                 raise
             wrong.append(f"{name}: {error}" if isinstance(error, BriefError) else str(error))
     # A shelf that nothing comes to is not made.
+    if files:
+        copy_first(shelf)
     done = put_new(shelf, *files) if files else Imported(numbers=(), already=0)
     left_out = [*wrong, *(str(error) for error in (*faults, *done.left_out))]
     made = f"there was no shelf there; a new one was made at {shelf.path}"
