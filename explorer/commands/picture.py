@@ -23,6 +23,7 @@ from explorer.picture_files import (
     check_ask,
     ending_of,
     picture_file,
+    printed_size,
 )
 from explorer.piece import Piece
 from gallery.scene import Ground
@@ -60,6 +61,7 @@ def run(options: argparse.Namespace) -> Answer:
     out = place_to_write(options.out)
     _, content = picture_file(ask, progress=show_progress)
     changed = put(out, content)
+    size = f"; {printed_size(content)}" if ask.use is Use.TRUE_SIZE else ""
     return Answer(
         changed=changed,
         document={
@@ -77,7 +79,7 @@ def run(options: argparse.Namespace) -> Answer:
             "file": options.out,
             "bytes": len(content),
         },
-        lines=(f"{ask.view}, for {ask.use}: {options.out}",),
+        lines=(f"{ask.view}, for {ask.use}: {options.out}{size}",),
     )
 
 
