@@ -39,6 +39,8 @@ _PIECE = re.compile(r"pieces/\d{4,5}\.json", re.ASCII)
 _PHOTOGRAPH = re.compile(r"photographs/\d{4,5}-\d{1,2}\.jpg", re.ASCII)
 _MOST_PARTS = 1 + MOST_PIECES * (1 + MOST_PHOTOGRAPHS)
 # Chosen by us: enough of a piece's name to know it by.
+# What stands on a shelf beside the pieces, and does not go along with them.
+NOT_TAKEN = ("beads at hand", "what lies on the table", "figures of your own", "pieces thrown away")
 _MOST_CALLED = 80
 # The earliest moment that the format knows (PKWARE APPNOTE 4.4.6), so that the same pieces give the
 # same bytes.
@@ -55,6 +57,18 @@ _UNREAD = (
     RuntimeError,
     RecursionError,
 )
+
+
+def not_taken_words(where: object) -> str:
+    """What is not in an archive, and how to take it along.
+
+    Args:
+        where: the shelf's file, as much of its place as may be told.
+    """
+    return (
+        f"Not in it: {', '.join(NOT_TAKEN[:-1])} and {NOT_TAKEN[-1]}. To take all of it along, "
+        f"close the app and copy {where}."
+    )
 
 
 def to_archive(entries: Sequence[Entry]) -> bytes:

@@ -186,9 +186,7 @@ def _why_not(act: Callable[[], object]) -> str:
     try:
         act()
     except ShelfError as error:
-        path = network.shelf().path
-        # Where files lie on the server's computer is nobody else's business.
-        where = path.name if network.from_elsewhere() else path
+        where = network.told_place(network.shelf().path)
         return f"The shelf {where}: {error.why}. {error.remedy}"
     return ""
 

@@ -23,7 +23,7 @@ from explorer.commands.shelf_care import (
 from explorer.errors import BriefError
 from explorer.piece import from_json
 from explorer.shelf import Saved, Shelf, ShelfError, default_path
-from explorer.shelf_archive import MOST_ARCHIVE_BYTES, to_archive
+from explorer.shelf_archive import MOST_ARCHIVE_BYTES, NOT_TAKEN, not_taken_words, to_archive
 from explorer.shelf_entry import Entry
 from explorer.shelf_import import Imported, all_entries, entries_in, put_new
 from explorer.shelf_json import to_text
@@ -32,7 +32,6 @@ from explorer.stopping import written
 from palettes.errors import ChartError
 
 SUMMARY = "list, export, import, throw away, bring back or rescue the pieces on the shelf"
-_NOT_TAKEN = ("beads at hand", "what lies on the table", "pieces thrown away", "own figures")
 _AGAIN = (
     "Mend what is said there, or export those pieces anew, and import the file again: what stands "
     "on the shelf just so is not put there a second time."
@@ -249,14 +248,14 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "pieces": len(good),
             "photographs": photographs,
             "left_out": left_out,
-            "not_taken": [*([without] if behind else []), *(() if numbers else _NOT_TAKEN)],
+            "not_taken": [*([without] if behind else []), *(() if numbers else NOT_TAKEN)],
             "closed": shelf.closed or None,
         },
         lines=(
             f"{pieces} in {options.out}; not in it: {without}, for only a .zip file takes them"
             if behind
             else f"{pieces} and {pictures} in {options.out}",
-            *(() if numbers else (_not_taken(shelf),)),
+            *(() if numbers else (not_taken_words(shelf.path),)),
             *(f"left out: {words}" for words in left_out),
             *_closed(shelf),
         ),
@@ -279,11 +278,6 @@ def _keep_fuller(out: Path, count: int) -> None:
             f"as would be in it now; that one holds {there}",
             "Name another file with --out; nothing was written.",
         )
-
-
-def _not_taken(shelf: Shelf) -> str:
-    left = ", ".join(_NOT_TAKEN)
-    return f"not in it: {left}; to take all along, close the app and copy {shelf.path}"
 
 
 def _place(name: str) -> Path:

@@ -17,6 +17,7 @@ from explorer.app.demo import demo
 from explorer.app.drafts import fresh, texts
 from explorer.piece import MOST_NAME, MOST_NOTES, to_json
 from explorer.shelf import MOST_WHO, Saved, Shelf, default_path
+from explorer.shelf_archive import not_taken_words
 from explorer.shelf_copies import copies
 from explorer.shelf_entry import MOST_LOTS, Entry, Photograph
 from explorer.shelf_file import unwritable
@@ -403,6 +404,29 @@ def test_boxes_take_over_what_was_changed_elsewhere_until_somebody_types() -> No
     assert replace(draft, typed={**texts(seen), "notes": "theirs"}).clashing(now) == ()
 
 
+def test_what_a_second_tab_of_one_table_throws_away_is_told_as_such(shelf: Shelf) -> None:
+    (number,) = put(shelf, "Harbour")
+    first = tab()
+    press(first, f"edit_{number}")
+    typed(first, number, notes="mine")
+    second = tab(first)
+    assert second.query_params == first.query_params
+    press(second, f"throw_{number}")
+    assert "in this tab" in told(second)
+    first.run()
+    assert "in another tab while its details were open" in told(first)
+    assert "in this tab" not in told(first)
+
+
+def test_a_piece_thrown_away_is_told_where_the_card_was_too(shelf: Shelf) -> None:
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"throw_{number}")
+    (toast,) = app.toast
+    assert "Harbour" in toast.value
+    assert toast.value.endswith("was thrown away. “Bring it back” is at the top of the page.")
+
+
 def test_what_is_thrown_away_can_be_brought_back_after_a_reload(shelf: Shelf) -> None:
     one, two = put(shelf, "Harbour", "Thaw")
     app = tab()
@@ -561,7 +585,9 @@ def test_the_page_tells_of_copies(shelf: Shelf, monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setattr(copying, "_STATE", copying._State())
     put(shelf, "Harbour")
     copying.daily()
-    assert "The shelf is copied once a day beside itself" in told(tab())
+    assert "The shelf is copied beside itself at each start of the app, and once a day" in told(
+        tab()
+    )
 
 
 def for_reading_only(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -578,7 +604,7 @@ def for_reading_only(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(sqlite3, "connect", reading)
     monkeypatch.setattr("tempfile.TemporaryDirectory", refused)
-    monkeypatch.setattr(os, "access", lambda *_: False)
+    monkeypatch.setattr(os, "access", lambda _, mode: mode == os.R_OK)
 
 
 def test_a_folder_that_cannot_be_written_to_is_named(
@@ -665,4 +691,10 @@ def test_a_large_archive_is_pointed_to_the_command_line(shelf: Shelf) -> None:
     words = told(tab())
     assert "A file of more than 200 MB comes in by the command line, up to 500 MB" in words
     assert "danglewise shelf import FILE" in words
-    assert "Beads at hand, what lies on the table and pieces thrown away are not in it" in words
+    assert not_taken_words(shelf.path) in words
+    readme = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
+    for told_alike in (
+        not_taken_words("`shelf.sqlite3`"),
+        "The shelf is copied beside itself at each start of the app",
+    ):
+        assert told_alike in " ".join(readme.split())

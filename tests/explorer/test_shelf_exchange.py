@@ -429,8 +429,8 @@ def test_the_command_takes_a_shelf_from_one_place_to_another(
     told = capsys.readouterr().out
     assert f"2 pieces and 1 photograph in {out}" in told
     assert (
-        f"not in it: beads at hand, what lies on the table, pieces thrown away, own figures; to "
-        f"take all along, close the app and copy {here}" in told
+        "Not in it: beads at hand, what lies on the table, figures of your own and pieces thrown "
+        f"away. To take all of it along, close the app and copy {here}." in told
     )
     assert len(run(capsys, "import", out, "--shelf", there)["numbers"]) == 2
     assert run(capsys, "import", out, "--shelf", there)["already"] == 2
