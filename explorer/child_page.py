@@ -370,7 +370,10 @@ def _colouring(design: Design, marks: dict[int, str]) -> list[Block]:
     rows = tuple((chip(design, n, marks[n]), design.beads[n].name) for n in used)
     return [
         Heading(text="Colour your strip in"),
-        Text(text="It is as large as it will be. Over every motif stand its number and letter."),
+        Text(
+            text="It is as large as it will be. Over the motifs stand their numbers and letters, "
+            "as far as there is room."
+        ),
         true_size(design, marks, Look.OUTLINE),
         Ruler(),
         Table(heads=(Head(text="", share=1), Head(text="your colours", share=6)), rows=rows),

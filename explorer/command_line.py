@@ -19,7 +19,7 @@ from explorer.commands.options import Parser, join_negatives
 from explorer.commands.own_output import kept_for_the_answer
 from explorer.errors import BriefError
 from explorer.stopping import CODE, loading, stopped_words, written
-from palettes.errors import ChartError, clipped
+from palettes.errors import ChartError, clipped, quoted
 
 # Commands by name; each module has SUMMARY, add_options and run, and is imported when it is asked.
 COMMANDS = (
@@ -186,6 +186,6 @@ def _fault(parts: dict[str, str], code: int, *, as_json: bool, words: str = "") 
     if as_json:
         print(json.dumps({"error": parts}, ensure_ascii=False))
     else:
-        told = words or f"{parts['field']}: got {parts['got']!r}; wanted {parts['wanted']}."
+        told = words or f"{parts['field']}: got {quoted(parts['got'])}; wanted {parts['wanted']}."
         print(seen(f"{told}\n{parts['remedy']}"), file=sys.stderr)
     return code

@@ -1,6 +1,6 @@
 """The error that a maker can mend."""
 
-from palettes.errors import clipped
+from palettes.errors import clipped, quoted
 
 
 class BriefError(Exception):
@@ -17,7 +17,7 @@ class BriefError(Exception):
         told = clipped(str(got))
         got = got if told == str(got) else told
         wanted, remedy = clipped(wanted, sentence=True), clipped(remedy, sentence=True)
-        super().__init__(f"{field}: got {got!r}; wanted {wanted}. {remedy}")
+        super().__init__(f"{field}: got {quoted(got)}; wanted {wanted}. {remedy}")
         self.field = field
         self.got = got
         self.wanted = wanted

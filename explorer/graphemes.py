@@ -19,3 +19,9 @@ def shortened(text: str, most: int) -> str:
     ends = (sign.end() for sign in regex.finditer(_SIGN, text))
     at = max((end for end in ends if end < most), default=0)
     return text[:at].rstrip() + "…"
+
+
+def told_signs(signs: str) -> str:
+    """Characters one by one, those that cannot be seen by their numbers (Unicode Standard)."""
+    unseen = regex.compile(r"[\p{M}\p{C}\p{Z}]")
+    return ", ".join(f"U+{ord(one):04X}" if unseen.match(one) else one for one in signs)

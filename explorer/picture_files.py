@@ -5,17 +5,19 @@ from enum import StrEnum
 
 from explorer.design import Design
 from explorer.errors import BriefError
+from explorer.graphemes import told_signs
 from explorer.layout import loop_scene, motif_scene, rows_scene, strip_scene
 from explorer.layout_columns import Hang
 from explorer.layout_worn import worn_scene
-from gallery.files import to_png
+from gallery.files import to_png, undrawn
 from gallery.framing import framed
 from gallery.grounds import on_ground
+from gallery.page import A4, LETTER
 from gallery.raster import draw
 from gallery.scene import Ground, Scene, Srgb1
 from gallery.social import social
 from gallery.steps import Progress
-from gallery.true_size import true_size_png
+from gallery.true_size import MM_PER_INCH, TRUE_SIZE_DPI, true_size_png
 from palettes.spaces import hex_to_srgb1
 
 # A tone of the middle of a published scale; see palettes/data/skin_tones.toml.
@@ -135,8 +137,15 @@ def check_ask(ask: PictureAsk) -> None:
     """Refuse what can be seen to be no picture before anything is drawn.
 
     Raises:
-        BriefError: that view cannot be had for that use, or the longer side is none of ours.
+        BriefError: that view cannot be had for that use, the longer side is none of ours, or the
+            caption holds signs that we cannot draw.
     """
+    missing = undrawn(ask.caption)
+    if missing:
+        raise BriefError(
+            "caption", told_signs(missing), "signs that the font of our pictures has",
+            "Leave these out, or write them in letters.",
+        )  # fmt: skip
     if ask.view is View.WORN and ask.use in _NOT_WORN:
         raise BriefError(
             "use", ask.use, "a flat view for this use",
@@ -170,6 +179,28 @@ def picture_file(ask: PictureAsk, *, progress: Progress | None = None) -> tuple[
             "Choose another view, such as rows or the motifs close up.",
         ) from error  # fmt: skip
     return ending_of(ask.use), content
+
+
+def printed_size(content: bytes) -> str:
+    """How large a picture at true size is printed, and what holds it where no sheet does.
+
+    Args:
+        content: the PNG file.
+    """
+    # The width and height in its head (ISO/IEC 15948, IHDR).
+    wide, high = (int.from_bytes(content[at : at + 4], "big") for at in (16, 20))
+    wide_mm, high_mm = (px * MM_PER_INCH / TRUE_SIZE_DPI for px in (wide, high))
+    size = (
+        f"{wide_mm:.1f} x {high_mm:.1f} mm "
+        f"({wide_mm / MM_PER_INCH:.2f} x {high_mm / MM_PER_INCH:.2f} in), {wide} x {high} pixels"
+    )
+    longer, shorter = max(wide_mm, high_mm), min(wide_mm, high_mm)
+    if any(longer <= one.height_mm and shorter <= one.width_mm for one in (A4, LETTER)):
+        return size
+    return (
+        f"{size}; larger than a sheet of {A4.name} or {LETTER.name} paper: the making sheet prints "
+        "the strip in parts"
+    )
 
 
 def _file(ask: PictureAsk, scene: Scene, progress: Progress | None) -> bytes:

@@ -24,7 +24,7 @@ from explorer.piece_faults import fault, misspelt
 from explorer.reading import MEND, Json, Reader
 from explorer.wearers import own_ease, usual_wear
 from explorer.weave import weave
-from palettes.errors import ChartError
+from palettes.errors import ChartError, quoted
 
 if TYPE_CHECKING:
     from pydantic import TypeAdapter
@@ -208,7 +208,7 @@ def from_json(text: str, path: str = "the piece") -> Piece:
             return Piece(pattern=first.pattern, name=first.name, seed=first.seed, notes=first.notes)
         return _piece(document, path)
     except BriefError as error:
-        why = f"got {error.got!r}, wanted {error.wanted}. {MEND}"
+            why = f"got {quoted(error.got)}, wanted {error.wanted}. {MEND}"
         raise ChartError(path, error.field, why) from error
     except ValueError as error:
         raise ChartError(path, "the design", f"{error}. {MEND}") from error

@@ -34,7 +34,8 @@ def picture_blocks(facts: SheetFacts, number: str = "1") -> list[Block]:
     return [
         Heading(number=number, text="The piece at its true size"),
         Text(
-            text="Over every motif stand its number and its letter. The strip begins at the left.",
+            text="Over the motifs stand their numbers and letters, as far as there is room. The "
+            "strip begins at the left.",
             quiet=True,
             leads=True,
         ),

@@ -21,7 +21,7 @@ from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Photograph
 from explorer.shelf_json import from_text, to_text
 from explorer.shelf_photographs import as_jpeg
 from gallery.photos import PhotoError, photo_pixels
-from palettes.errors import ChartError
+from palettes.errors import ChartError, quoted
 
 INDEX = "shelf.json"
 VERSION_KEY = "danglewise_shelf"
@@ -39,6 +39,8 @@ _PIECE = re.compile(r"pieces/\d{4,5}\.json", re.ASCII)
 _PHOTOGRAPH = re.compile(r"photographs/\d{4,5}-\d{1,2}\.jpg", re.ASCII)
 _MOST_PARTS = 1 + MOST_PIECES * (1 + MOST_PHOTOGRAPHS)
 # Chosen by us: enough of a piece's name to know it by.
+# What stands on a shelf beside the pieces, and does not go along with them.
+NOT_TAKEN = ("beads at hand", "what lies on the table", "figures of your own", "pieces thrown away")
 _MOST_CALLED = 80
 # The earliest moment that the format knows (PKWARE APPNOTE 4.4.6), so that the same pieces give the
 # same bytes.
@@ -55,6 +57,18 @@ _UNREAD = (
     RuntimeError,
     RecursionError,
 )
+
+
+def not_taken_words(where: object) -> str:
+    """What is not in an archive, and how to take it along.
+
+    Args:
+        where: the shelf's file, as much of its place as may be told.
+    """
+    return (
+        f"Not in it: {', '.join(NOT_TAKEN[:-1])} and {NOT_TAKEN[-1]}. To take all of it along, "
+        f"close the app and copy {where}."
+    )
 
 
 def to_archive(entries: Sequence[Entry]) -> bytes:
@@ -251,7 +265,7 @@ class _Archive:
 
     def _left_out(self, part: str, called: str, error: Exception) -> ChartError:
         """Why a part is left out, with the name of the piece that it is of where that is known."""
-        told = f"{part} of {called[:_MOST_CALLED]!r}" if called else part
+        told = f"{part} of {quoted(called[:_MOST_CALLED])}" if called else part
         if isinstance(error, ChartError):
             entry = told if error.entry == part else f"{told}, {error.entry}"
             return ChartError(self._path, entry, error.why)

@@ -206,10 +206,9 @@ class ShelfFile:
         """A connection whose changes are kept together at the end, or none of them."""
         from gallery.files import make_private
 
-        try:
+        with self._faults():
             self.path.parent.mkdir(parents=True, exist_ok=True)
             # The log that SQLite puts beside a file has the rights of the file when it is read.
-            rights = self.path.stat().st_mode if self.path.exists() else None
             make_private(self.path)
             with closing(sqlite3.connect(self.path, isolation_level=None)) as connection:
                 _prepare(connection)
@@ -226,6 +225,16 @@ class ShelfFile:
                     raise
                 connection.execute("COMMIT")
                 self._copied(copy, kept=True)
+
+    @contextmanager
+    def _faults(self) -> Iterator[None]:
+        """What SQLite or the system says while the file is used, as a fault of this shelf."""
+        try:
+            rights = self.path.stat().st_mode
+        except OSError:
+            rights = None
+        try:
+            yield
         except _OthersError:
             self._spare(rights, "another program's")
             raise DamagedShelfError(self.path, "its tables are not named as ours are") from None
@@ -239,12 +248,13 @@ class ShelfFile:
     def reading(self) -> Iterator[sqlite3.Connection]:
         """A connection to read through, also where nothing can be written: then as the file stands.
 
-        SQLite itself needs to write beside a file that it reads with a log.
+        SQLite itself needs to write beside a file that it reads with a log; what it writes there is
+        gone again afterwards, and the file and its rights are left as they are.
         """
         self.closed = ""
         with ExitStack() as stack:
             try:
-                connection = stack.enter_context(self.transaction())
+                connection = stack.enter_context(self._to_read())
             except UnusableShelfError as error:
                 # Without advice it is no matter of writing, and without a file there is no shelf.
                 if not (error.advice and self.path.is_file()):
@@ -255,6 +265,34 @@ class ShelfFile:
                     raise error from None
                 self.closed = error.why
             yield connection
+
+    @contextmanager
+    def _to_read(self) -> Iterator[sqlite3.Connection]:
+        """A connection that changes nothing of a shelf that is there; a missing one is made.
+
+        Raises:
+            UnusableShelfError: the file cannot be written to, and what SQLite would write beside it
+                would stay there.
+        """
+        with ExitStack() as stack:
+            stack.enter_context(self._faults())
+            connection = None
+            if self.path.is_file() and not self.blank:
+                if not all(os.access(one, os.W_OK) for one in (self.path, self.path.parent)):
+                    raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+                held = stack.enter_context(
+                    closing(sqlite3.connect(self.path, isolation_level=None))
+                )
+                version = _begin_reading(held)
+                if version > VERSION:
+                    raise NewerShelfError(self.path, version)
+                if version == VERSION:
+                    connection = held
+                else:
+                    held.close()
+                    if version:
+                        connection = stack.enter_context(self._as_it_stands())
+            yield connection or stack.enter_context(self.transaction())
 
     @contextmanager
     def _as_it_stands(self) -> Iterator[sqlite3.Connection]:
@@ -275,8 +313,11 @@ class ShelfFile:
             shutil.copyfile(self.path, aside)
             if logged:
                 shutil.copyfile(log, aside.with_name(log.name))
-            with ShelfFile(aside).transaction() as connection:
-                yield connection
+            try:
+                with ShelfFile(aside).transaction() as connection:
+                    yield connection
+            except DamagedShelfError as error:
+                raise DamagedShelfError(self.path, error.what) from error
 
     def _spare(self, rights: int | None, what: str) -> None:
         """Leave a file that is no shelf as it was; a shelf with a damaged head has rows of ours.
@@ -375,6 +416,12 @@ def unwritable(path: Path, error: Exception) -> UnusableShelfError | None:
         error: what the system or SQLite said.
     """
     code = getattr(error, "sqlite_errorcode", 0) & 0xFF
+    if path.is_file() and not os.access(path, os.R_OK):
+        return UnusableShelfError(
+            path,
+            f"the file {path} cannot be read",
+            "Give yourself the right to read and write it, and try again; nothing was changed.",
+        )
     folder = next((one for one in path.parents if one.is_dir()), path.parent)
     # SQLite says many things of a folder in which it can make no file of its own.
     closed = not os.access(folder, os.W_OK)
@@ -382,7 +429,8 @@ def unwritable(path: Path, error: Exception) -> UnusableShelfError | None:
     if not (refused or code == _READ_ONLY or (code and closed)):
         return None
     # A folder may be written to while one file in it may not.
-    what = f"the folder {folder}" if closed or refused else f"the file {path}"
+    file = not closed and path.is_file() and not os.access(path, os.W_OK)
+    what = f"the file {path}" if file or not (closed or refused) else f"the folder {folder}"
     return UnusableShelfError(
         path,
         f"{what} cannot be written to, and until it can, nothing can be saved",
@@ -396,6 +444,17 @@ def checked(connection: sqlite3.Connection, layout: Layout | None = None) -> str
     what = "1" if layout is None else layout.table
     (first,) = connection.execute(f"PRAGMA integrity_check({what})").fetchone()
     return "" if first == "ok" else f"SQLite's check says: {first}"
+
+
+def _begin_reading(connection: sqlite3.Connection) -> int:
+    """Begin to read as a log or its lack allows, and change neither; the version of the shelf."""
+    connection.execute(f"PRAGMA busy_timeout = {_BUSY_MS:d}")
+    connection.execute("PRAGMA trusted_schema = OFF")
+    connection.execute("PRAGMA cell_size_check = ON")
+    _refuse_others(connection)
+    connection.execute("BEGIN")
+    (version,) = connection.execute("PRAGMA user_version").fetchone()
+    return int(version)
 
 
 def _prepare(connection: sqlite3.Connection) -> None:

@@ -8,7 +8,7 @@ from itertools import chain
 from explorer import shelf_photographs
 from explorer.errors import BriefError
 from explorer.piece import from_json, to_json
-from explorer.shelf import Shelf
+from explorer.shelf import Saved, Shelf
 from explorer.shelf_archive import from_archive, readable
 from explorer.shelf_archive_cut import ENDED, PART
 from explorer.shelf_entry import MOST_PHOTOGRAPHS, Entry, Photograph
@@ -17,6 +17,13 @@ from palettes.errors import ChartError
 
 # How a ZIP file begins, an empty one too.
 _ZIP = (PART, ENDED)
+# So many pieces that stand there with other words are named. Chosen by us: a line that is read.
+_MOST_NAMED = 3
+# The words beside a piece, as a maker knows them.
+_NAMED = {
+    "who": "who it is for", "notes": "notes", "made": "day it was finished",
+    "minutes": "minutes it took", "lots": "lots of the beads",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +36,7 @@ class Imported:
         again: how many are in an earlier one of the files too.
         photographs: how many photographs were added to pieces that stood there before.
         left_out: which were not, and why.
+        differing: how new pieces differ from those of the same name and beads that stood there.
     """
 
     numbers: tuple[int, ...]
@@ -36,16 +44,20 @@ class Imported:
     again: int = 0
     photographs: int = 0
     left_out: tuple[ChartError, ...] = ()
+    differing: tuple[str, ...] = ()
 
     @property
     def words(self) -> str:
         """All of that in a sentence but for what was left out."""
         count, more = len(self.numbers), self.photographs
+        unlike = len(self.differing) - _MOST_NAMED
         parts = (
             f"{count} piece{'s' * (count != 1)} put on the shelf",
             f"{self.already} stood there before" if self.already else "",
             f"{self.again} in an earlier file too" if self.again else "",
             f"{more} photograph{'s' * (more != 1)} added to pieces that stood there" * bool(more),
+            *self.differing[:_MOST_NAMED],
+            f"{unlike} more that differ so" if unlike > 0 else "",
         )
         return ", ".join(part for part in parts if part)
 
@@ -83,7 +95,8 @@ def put_new(shelf: Shelf, *files: tuple[Entry, ...]) -> Imported:
     """
     standing = defaultdict[_Key, list[_Place]](list)
     words = {_words(entry) for entry in chain(*files)}
-    for saved in shelf.find():
+    found = shelf.find()
+    for saved in found:
         # The others cannot be meant, and reading a piece takes its time.
         if _words(entry_of(saved)) in words:
             standing[_same(entry_of(saved))].append(_Place(saved.number, saved.name))
@@ -122,7 +135,25 @@ def put_new(shelf: Shelf, *files: tuple[Entry, ...]) -> Imported:
         again=again,
         photographs=sum(map(len, more.values())),
         left_out=tuple(place.left_out() for place in chain(*standing.values()) if place.too_many),
+        differing=tuple(filter(None, (_differing(entry, found) for entry, _ in new))),
     )
+
+
+def _differing(entry: Entry, found: tuple[Saved, ...]) -> str:
+    """In what a piece differs from the one of its name and beads that stood there, if one did."""
+    beads = _same(entry)[-1]
+    for saved in found:
+        other = entry_of(saved)
+        if other.name == entry.name and _same(other)[-1] == beads:
+            words = [
+                named for one, named in _NAMED.items() if _word(other, one) != _word(entry, one)
+            ]
+            return f"“{entry.name}” differs from number {saved.number} in {', '.join(words)}"
+    return ""
+
+
+def _word(entry: Entry, name: str) -> object:
+    return getattr(entry if name in ("who", "notes") else entry.making, name)
 
 
 _Key = tuple[object, ...]

@@ -12,7 +12,7 @@ from explorer.piece import SHELF_KEY, from_json, to_json
 from explorer.reading import Reader
 from explorer.shelf import Saved
 from explorer.shelf_entry import Entry, Making, Photograph
-from palettes.errors import ChartError
+from palettes.errors import ChartError, quoted
 
 
 def entry_of(saved: Saved, photographs: tuple[Photograph, ...] = ()) -> Entry:
@@ -83,7 +83,8 @@ def from_text(text: str, path: str, photographs: tuple[Photograph, ...] = ()) ->
         # Half a character, which JSON can spell, is no text that can be kept.
         f"{entry.name}{entry.who}{entry.notes}{entry.making.lots}{entry.document}".encode()
     except BriefError as error:
-        raise ChartError(path, error.field, f"got {error.got!r}, wanted {error.wanted}") from error
+        why = f"got {quoted(error.got)}, wanted {error.wanted}"
+        raise ChartError(path, error.field, why) from error
     except UnicodeEncodeError as error:
         raise ChartError(path, "the text", "it holds a broken character") from error
     return entry

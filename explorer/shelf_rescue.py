@@ -25,6 +25,7 @@ from explorer.shelf_rows import (
     read,
 )
 from explorer.shelf_saved import Apart, read_row
+from palettes.errors import quoted
 
 # How SQLite names the files beside one: the write-ahead log, and the journal that takes its place
 # where there can be none.
@@ -180,7 +181,7 @@ def _sorted_out(found: _Found) -> tuple[list[Row], tuple[str, ...]]:
     names: dict[Layout, Callable[[Row], str]] = {
         TRAYS: lambda row: f"the beads at hand, state {row.number('number')},",
         TABLES: lambda row: f"what lay on the table {row.text('mark')!r}",
-        FIGURES: lambda row: f"the figures {row.text('name')!r}",
+        FIGURES: lambda row: f"the figures {quoted(row.text('name'))}",
     }
     for layout, named in names.items():
         written += [row for row in found.rows[layout] if row.whole]

@@ -8,6 +8,7 @@ import secrets
 import stat
 import tempfile
 from functools import lru_cache
+from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
@@ -139,9 +140,10 @@ def write_png(path: Path, pixels: Pixels, px_per_mm: float | None = None) -> Non
 
 
 @lru_cache(maxsize=16)
-def _font(size_px: int) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
-    # Pillow brings one font along, so text looks alike on every machine and needs no file.
-    return ImageFont.load_default(size_px)
+def _font(size_px: int) -> ImageFont.FreeTypeFont:
+    # The printed pages' own: the one that Pillow brings along has no letter beyond English.
+    path = files("font_source_sans_pro") / "files" / "SourceSansPro-Regular.ttf"
+    return ImageFont.truetype(str(path), size_px)
 
 
 def text_size(text: str, size_px: int) -> tuple[int, int]:
@@ -149,6 +151,18 @@ def text_size(text: str, size_px: int) -> tuple[int, int]:
     left, _, right, _ = _font(size_px).getbbox(text or " ")
     ascent_and_descent = round(size_px * 1.3)
     return round(right - left), ascent_and_descent
+
+
+def undrawn(text: str) -> str:
+    """The characters of a text that our font has no sign for, each once; lines may be broken."""
+    lacking = _sign("\uffff")  # no character (Unicode Standard, "Noncharacters")
+    signs = dict.fromkeys(text.replace("\n", ""))
+    return "".join(one for one in signs if not one.isprintable() or _sign(one) == lacking)
+
+
+def _sign(character: str) -> tuple[tuple[int, int], bytes]:
+    mask = _font(20).getmask(character)  # large enough for signs to differ; by eye
+    return mask.size, bytes(mask)
 
 
 def shortened(text: str, size_px: int, width_px: int) -> str:

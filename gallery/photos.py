@@ -80,7 +80,7 @@ def read_photo(content: bytes, *, least_px: int = PALETTE_PX, name: str = "this 
     """
     if len(content) > MOST_BYTES:
         raise PhotoError(
-            f"a file of more than {MOST_BYTES // 1_000_000} MB",
+            f"{name}, of more than {MOST_BYTES // 1_000_000} MB",
             "a photograph",
             "Save it smaller, as JPEG.",
         )
@@ -107,7 +107,7 @@ def _opened(content: bytes, use: Callable[[Image.Image], Found], name: str) -> F
         )
     if content[4:8] == b"ftyp" and content[8:12] in _HEIC_BRANDS:
         raise PhotoError(
-            "a HEIC picture",
+            f"{name}, a HEIC picture",
             "a JPEG or PNG picture",
             "On the phone, share it as JPEG, or set the camera's format to the most compatible.",
         )
@@ -129,7 +129,7 @@ def _opened(content: bytes, use: Callable[[Image.Image], Found], name: str) -> F
         raise PhotoError(name, f"a picture ({_KINDS})", "Choose another file.") from error
     except (OSError, ValueError, SyntaxError, EOFError, MemoryError, OverflowError) as error:
         raise PhotoError(
-            f"a damaged picture ({error})", "a whole one", "Save or send it again."
+            f"{name}, a damaged picture ({error})", "a whole one", "Save or send it again."
         ) from error
 
 

@@ -13,6 +13,8 @@ from gallery.scene import Scene
 from gallery.steps import Progress, Steps
 
 MM_PER_INCH = 25.4  # exactly: the international inch of 1959
+# Chosen by us, because printers of photographs and papers are asked for so many.
+TRUE_SIZE_DPI = 300.0
 
 # The product's ink, by eye; lengths of the bar chosen by us, because they are round figures.
 _INK: Srgb8 = (42, 39, 35)
@@ -40,7 +42,7 @@ def px_per_mm_at(dots_per_inch: float) -> float:
 def true_size_png(
     scene: Scene,
     *,
-    dots_per_inch: float = 300.0,
+    dots_per_inch: float = TRUE_SIZE_DPI,
     seed: int | None = 0,
     bar: bool = True,
     progress: Progress | None = None,

@@ -3,6 +3,9 @@
 # Chosen by us, because a value of two lines of a terminal is known again by its beginning and end,
 # and no sentence or list of ours is longer than a full screen.
 _MOST_VALUE, _MOST_SENTENCE = 200, 2000
+# Zero-width non-joiner and joiner, which are part of the sign that they stand in (Unicode Standard
+# Annex 29).
+_JOINERS = ("\u200c", "\u200d")
 
 
 def clipped(text: str, *, sentence: bool = False) -> str:
@@ -16,6 +19,16 @@ def clipped(text: str, *, sentence: bool = False) -> str:
     if len(text) <= most:
         return text
     return f"{text[: most // 2]} ... {text[len(text) - most // 2 :]}"
+
+
+def quoted(value: object) -> str:
+    """A value as Python writes it, but with the joiners inside a sign: a family stays one.
+
+    What moves a cursor or turns writing round is spelled out.
+    """
+    if not isinstance(value, str) or not any(joiner in value for joiner in _JOINERS):
+        return repr(value)
+    return f"'{''.join(c if c in _JOINERS else repr(c)[1:-1] for c in value)}'"
 
 
 class ChartError(Exception):

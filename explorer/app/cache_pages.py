@@ -110,6 +110,11 @@ def picture(ask: PictureAsk, told: Progress) -> tuple[str, bytes]:
     return _pictures.made(lambda: in_turn(picture_file)(ask, progress=told), ask)
 
 
+def picture_made(ask: PictureAsk) -> bool:
+    """Whether a picture need not be drawn any more."""
+    return _pictures.get(ask) is not None
+
+
 @kept(_PICTURES)
 def _pictures(ask: PictureAsk) -> tuple[str, bytes]:
     return picture_file(ask)

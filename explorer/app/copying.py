@@ -7,13 +7,13 @@ import asyncio
 import threading
 import time
 from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from dataclasses import dataclass
 from datetime import datetime
 
 from explorer.app.logging_setup import log_fault
 from explorer.shelf import ShelfError, default_path
-from explorer.shelf_copies import copies, keep_at_start, keep_for_the_day
+from explorer.shelf_copies import copies, keep_at_start, keep_for_the_day, start_copy
 
 # How soon a copy is tried again that could not be made. Chosen by us: soon after somebody has seen
 # to a damaged shelf, and rarely enough for one that nobody sees to.
@@ -101,10 +101,11 @@ def fault() -> str:
 
 def last_day() -> str:
     """The day of the newest copy, ISO 8601; empty where there is none."""
-    held = copies(default_path())
-    if not held:
+    path = default_path()
+    moments = []
+    for copy in (start_copy(path), *copies(path)[:1]):
+        with suppress(OSError):
+            moments.append(copy.stat().st_mtime)
+    if not moments:
         return ""
-    try:
-        return datetime.fromtimestamp(held[0].stat().st_mtime).astimezone().date().isoformat()
-    except OSError:
-        return ""
+    return datetime.fromtimestamp(max(moments)).astimezone().date().isoformat()

@@ -11,6 +11,7 @@ from explorer.brief import MOST_EASE_MM, MOST_SNUG_MM, whole
 from explorer.child_page import Level
 from explorer.customer_page import PriceRule
 from explorer.errors import BriefError
+from explorer.graphemes import told_signs
 from explorer.lengths import parse_mm
 from explorer.picture_files import MIDDLE_SKIN, Use, View
 from explorer.project_page import Sizes
@@ -129,10 +130,11 @@ def line(handing: Handing, box: str) -> str:
         BriefError: it is too long, or holds signs that cannot be seen.
     """
     text = " ".join(str(box_value(handing, box)).split())
-    if len(text) > MOST_LINE or not text.isprintable():
-        raise BriefError(
-            box, text[:40], f"a line of at most {MOST_LINE} signs that can be seen", "Shorten it."
-        )
+    if len(text) > MOST_LINE:
+        raise BriefError(box, text[:40], f"a line of at most {MOST_LINE} signs", "Shorten it.")
+    unseen = "".join(dict.fromkeys(one for one in text if not one.isprintable()))
+    if unseen:
+        raise BriefError(box, told_signs(unseen), "signs that can be seen", "Leave these out.")
     return text
 
 

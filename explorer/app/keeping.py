@@ -16,7 +16,7 @@ from explorer import shelf_tables
 from explorer.app import drafts, network, state
 from explorer.app.choosing import Choosing, joined
 from explorer.app.demo import demo
-from explorer.app.kept import choosing_from, from_text, to_text, typed_from
+from explorer.app.kept import choosing_from, from_text, to_text, typed_from, who_from
 from explorer.app.kept_steps import Packer
 from explorer.app.state import History, Work
 from explorer.shelf import ShelfError
@@ -33,6 +33,7 @@ class _Lying:
     stitch: int = 0
     choosing: Choosing = field(default_factory=Choosing)
     typed: tuple[drafts.Draft, ...] = ()
+    who: str = ""
     revision: int = field(default=0, compare=False)
 
 
@@ -83,6 +84,7 @@ def _lay(lying: _Lying) -> None:
     st.session_state[state.PLACE] = lying.stitch
     st.session_state[state.CHOOSING] = lying.choosing
     _lay_typed(lying.typed)
+    st.session_state[state.WHO] = lying.who
     # Last, for a session that has a history has begun.
     st.session_state[state.HISTORY] = lying.history
 
@@ -141,16 +143,22 @@ def _lying_on(mark: str, memory: _Memory) -> _Lying | None:
         stitch=stitch,
         choosing=choosing_from(kept.document),
         typed=typed_from(kept.document),
+        who=who_from(kept.document),
         revision=kept.revision,
     )
 
 
 def _on_table() -> _Lying:
+    opened = st.session_state.get(state.OPENED)
+    # The piece whose details are open comes last, and with nothing typed too: a page outlives a
+    # restart of the server, and what is in its boxes then needs what they were filled with.
+    held = sorted(st.session_state[state.DRAFTS].items(), key=lambda one: one[0] == opened)
     return _Lying(
         history=st.session_state[state.HISTORY],
         stitch=st.session_state[state.PLACE],
         choosing=st.session_state[state.CHOOSING],
-        typed=tuple(one for one in st.session_state[state.DRAFTS].values() if one.wanted),
+        typed=tuple(one for number, one in held if one.wanted or number == opened),
+        who=st.session_state[state.WHO],
     )
 
 
@@ -178,9 +186,7 @@ def _why_not(act: Callable[[], object]) -> str:
     try:
         act()
     except ShelfError as error:
-        path = network.shelf().path
-        # Where files lie on the server's computer is nobody else's business.
-        where = path.name if network.from_elsewhere() else path
+        where = network.told_place(network.shelf().path)
         return f"The shelf {where}: {error.why}. {error.remedy}"
     return ""
 
@@ -196,8 +202,10 @@ def _keep_new(memory: _Memory, now: _Lying) -> None:
             now = replace(now, stitch=theirs.stitch)
             st.session_state[state.PLACE] = theirs.stitch
         ours = () if now.typed == memory.kept.typed else now.typed
-        now = replace(now, typed=drafts.joined(ours, theirs.typed))
+        who = theirs.who if now.who == memory.kept.who else now.who
+        now = replace(now, typed=drafts.joined(ours, theirs.typed), who=who)
         _lay_typed(now.typed)
+        st.session_state[state.WHO] = who
         if _kept(memory, now, memory.mark, theirs.revision):
             return
     own = _new_mark()
@@ -210,7 +218,7 @@ def _kept(memory: _Memory, now: _Lying, mark: str, seen: int) -> bool:
     revision = shelf_tables.keep(
         network.shelf(),
         mark,
-        to_text(now.history.now, now.stitch, now.choosing, now.typed),
+        to_text(now.history.now, now.stitch, now.choosing, now.typed, now.who),
         steps=memory.packer.packed(now.history),
         seen=seen,
     )
@@ -239,6 +247,7 @@ def take_elsewhere() -> None:
             history=after,
             choosing=joined(theirs.choosing, ours.choosing),
             typed=drafts.joined(ours.typed, theirs.typed),
+            who=ours.who or theirs.who,
         )
     )
 

@@ -28,6 +28,7 @@ def to_text(
     stitch: int = 0,
     choosing: Choosing | None = None,
     typed: tuple[Draft, ...] = (),
+    who: str = "",
 ) -> str:
     """The work as JSON; the piece inside it in its own saved form.
 
@@ -36,6 +37,7 @@ def to_text(
         stitch: how far the making has come.
         choosing: where the maker stands among proposals.
         typed: what is typed about saved pieces and not written yet.
+        who: who the piece is for, as typed before it is put on the shelf.
     """
     return json.dumps(
         {
@@ -50,6 +52,7 @@ def to_text(
             "assumed": asdict(work.assumed),
             "choosing": choosing_text(choosing or Choosing()),
             "typed": to_plain(typed),
+            "who": who,
         },
         ensure_ascii=False,
     )
@@ -106,6 +109,12 @@ def choosing_from(text: str) -> Choosing:
 def typed_from(text: str) -> tuple[Draft, ...]:
     """What was typed and not written in a text of ``to_text``; nothing where it holds none."""
     return from_plain(_part(text, "typed"))
+
+
+def who_from(text: str) -> str:
+    """Who a piece is for in a text of ``to_text``; empty where it does not say."""
+    who = _part(text, "who")
+    return who if isinstance(who, str) else ""
 
 
 def _part(text: str, key: str) -> object:

@@ -19,7 +19,9 @@ from dataclasses import dataclass, field, replace
 from functools import wraps
 from typing import Any
 
+import streamlit as st
 from streamlit.runtime.scriptrunner import get_script_run_ctx
+from streamlit.runtime.state.common import user_key_from_element_id
 from streamlit.runtime.state.session_state import SessionState
 
 # Chosen by us: longer than a slow machine draws a page. A browser that holds an older value after
@@ -62,6 +64,8 @@ class Told:
         page: the page that it asked for last.
         put: what the program put lately into each box that held something else, each with its
             time in seconds.
+        brought: what the browser held, by the keys of its boxes, when the session began: a page
+            outlives a restart of the server with what was typed into it meanwhile.
     """
 
     sent: dict[str, Any] = field(default_factory=dict)
@@ -69,6 +73,7 @@ class Told:
     events: dict[str, bytes] = field(default_factory=dict)
     page: str = ""
     put: dict[str, tuple[tuple[float, Any], ...]] = field(default_factory=dict)
+    brought: dict[str, str] = field(default_factory=dict)
 
     def lately(self, box: str, now: float) -> tuple[Any, ...]:
         """What the program put into a box that may still be on its way."""
@@ -154,6 +159,12 @@ def keep_what_is_typed() -> None:
     SessionState.register_widget = register_widget  # type: ignore[method-assign]
 
 
+def brought(box: str) -> str | None:
+    """What a page that is older than its session holds in a box with that key, told once."""
+    told = st.session_state.get(_TOLD)
+    return told.brought.pop(box, None) if isinstance(told, Told) else None
+
+
 def _told(held: Any) -> Told:
     """A session's own; kept with what it holds, so that it ends with it."""
     told = held._old_state.get(_TOLD)
@@ -164,8 +175,11 @@ def _told(held: Any) -> Told:
 
 def _pass_over(held: Any) -> None:
     """Take boxes that are too late out of what the browser sent."""
+    begins = _TOLD not in held._old_state
     states, told = held._new_widget_state, _told(held)
     kinds = states.widget_metadata
+    if begins:
+        told.brought = _words_brought(states.states)
     # As it was sent, of what a page has drawn; whatever else lies here is of a page long gone.
     sent = {
         box: state.value
@@ -180,6 +194,17 @@ def _pass_over(held: Any) -> None:
     told.wires = {box: wire for box, wire in wires.items() if box not in late | gone}
     for box in late | gone:
         del states[box]
+
+
+def _words_brought(states: Mapping[str, Any]) -> dict[str, str]:
+    """Texts in boxes with keys of their own, which stand at the end of the boxes' names."""
+    texts = {
+        user_key_from_element_id(box): state.value.string_value
+        for box, state in states.items()
+        if hasattr(getattr(state, "value", None), "WhichOneof")
+        and state.value.WhichOneof("value") == "string_value"
+    }
+    return {key: text for key, text in texts.items() if key}
 
 
 def _wire(state: Any) -> Any:

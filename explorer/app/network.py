@@ -63,3 +63,8 @@ def lesson_words() -> str:
 def shelf() -> Shelf:
     """The shelf of whoever looks at this page: the maker's own, or the lesson's."""
     return Shelf(lesson_path() if from_elsewhere() else default_path())
+
+
+def told_place(path: Path) -> object:
+    """A file of the server's computer; where it lies there is nobody else's business."""
+    return path.name if from_elsewhere() else path

@@ -2,6 +2,7 @@
 
 import secrets
 from dataclasses import replace
+from datetime import UTC, datetime
 from typing import Any
 
 import streamlit as st
@@ -31,6 +32,8 @@ def begin() -> None:
         # A mark that tells this session's events from an earlier one's; no secret.
         st.session_state[state.EPOCH] = secrets.token_hex(4)
         st.session_state[state.DONE] = 0
+        # As the shelf writes moments down, to be compared with them.
+        st.session_state[state.BEGAN] = datetime.now(UTC).isoformat(timespec="microseconds")
     if state.HISTORY not in st.session_state:
         keeping.begin(st.query_params.get(state.MARK, ""))
     if st.query_params.get(state.MARK) != mark():

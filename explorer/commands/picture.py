@@ -23,6 +23,7 @@ from explorer.picture_files import (
     check_ask,
     ending_of,
     picture_file,
+    printed_size,
 )
 from explorer.piece import Piece
 from gallery.scene import Ground
@@ -60,6 +61,7 @@ def run(options: argparse.Namespace) -> Answer:
     out = place_to_write(options.out)
     _, content = picture_file(ask, progress=show_progress)
     changed = put(out, content)
+    size = f"; {printed_size(content)}" if ask.use is Use.TRUE_SIZE else ""
     return Answer(
         changed=changed,
         document={
@@ -77,7 +79,7 @@ def run(options: argparse.Namespace) -> Answer:
             "file": options.out,
             "bytes": len(content),
         },
-        lines=(f"{ask.view}, for {ask.use}: {options.out}",),
+        lines=(f"{ask.view}, for {ask.use}: {options.out}{size}",),
     )
 
 
@@ -86,9 +88,9 @@ def _ask(options: argparse.Namespace, piece: Piece) -> PictureAsk:
     if options.girth is not None:
         girth = parse_mm(options.girth, "girth", least_mm=LEAST_SNUG_MM, most_mm=MOST_SNUG_MM)
     caption = str(options.caption)
-    if len(caption) > _MOST_CAPTION or not caption.replace("\n", "").isprintable():
+    if len(caption) > _MOST_CAPTION:
         raise BriefError(
-            "caption", caption[:40], f"up to {_MOST_CAPTION} signs that can be seen", "Shorten it."
+            "caption", f"{len(caption)} signs", f"up to {_MOST_CAPTION} signs", "Shorten it."
         )
     longer = str(options.longer)
     if not (longer.isascii() and longer.isdigit() and LEAST_PX <= int(longer[:9]) <= MOST_PX):

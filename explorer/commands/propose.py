@@ -2,8 +2,10 @@
 
 import argparse
 import json
+import re
 from collections.abc import Iterator
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from explorer.brief import (
@@ -59,6 +61,9 @@ if TYPE_CHECKING:
 
 SUMMARY = "propose different pieces for a measurement and a palette"
 _DOCUMENT = "proposals.json"
+_EARLIER = re.compile(r"proposal-\d{2,}\.(png|json)", re.ASCII)
+# So many files of an earlier run are named. Chosen by us: a line of names that is still read.
+_MOST_LEFT = 6
 
 
 def add_options(parser: argparse.ArgumentParser) -> None:
@@ -249,7 +254,15 @@ def _write(found: Proposals, pieces: list[Piece], document: Json, folder: str) -
 
     with together(folder) as files:
         _write_all(found, pieces, document, Writer(files))
-    return files.changed
+    left = sorted(
+        one.name for one in Path(folder).glob("proposal-*.*")
+        if _EARLIER.fullmatch(one.name) and one.name not in files.names
+    )  # fmt: skip
+    if not left:
+        return files.changed
+    named = ", ".join(left[:_MOST_LEFT])
+    more = f" and {len(left) - _MOST_LEFT} more" if len(left) > _MOST_LEFT else ""
+    return (*files.changed, f"of an earlier run are left in {folder}: {named}{more}")
 
 
 def _write_all(found: Proposals, pieces: list[Piece], document: Json, writer: "Writer") -> None:

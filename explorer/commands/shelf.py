@@ -13,6 +13,7 @@ from explorer.commands.shelf_care import (
     apart_words,
     as_it_stands,
     bring_back,
+    copy_first,
     numbers_of,
     save,
     take_out,
@@ -22,8 +23,7 @@ from explorer.commands.shelf_care import (
 from explorer.errors import BriefError
 from explorer.piece import from_json
 from explorer.shelf import Saved, Shelf, ShelfError, default_path
-from explorer.shelf_archive import MOST_ARCHIVE_BYTES, to_archive
-from explorer.shelf_copies import keep_for_the_day
+from explorer.shelf_archive import MOST_ARCHIVE_BYTES, NOT_TAKEN, not_taken_words, to_archive
 from explorer.shelf_entry import Entry
 from explorer.shelf_import import Imported, all_entries, entries_in, put_new
 from explorer.shelf_json import to_text
@@ -32,10 +32,9 @@ from explorer.stopping import written
 from palettes.errors import ChartError
 
 SUMMARY = "list, export, import, throw away, bring back or rescue the pieces on the shelf"
-_NOT_TAKEN = ("beads at hand", "what lies on the table", "pieces thrown away", "own figures")
 _AGAIN = (
     "Mend what is said there, or export those pieces anew, and import the file again: what stands "
-    "on the shelf is not put there a second time."
+    "on the shelf just so is not put there a second time."
 )
 _SEE_TO_IT = (
     "See to the pieces that are named there, on the app's page Shelf, say; where the file itself "
@@ -89,7 +88,6 @@ def run(options: argparse.Namespace) -> Answer:
     shelf = _shelf(options)
     try:
         if options.act not in ("list", "export"):
-            _copy_first(shelf)
             written.append("`danglewise shelf list` tells what was done by then")
         return _ACTS[options.act](shelf, options)
     except ShelfError as error:
@@ -98,16 +96,10 @@ def run(options: argparse.Namespace) -> Answer:
         ) from error
 
 
-def _copy_first(shelf: Shelf) -> None:
-    """Once a day the shelf is copied before it is changed; what is damaged is told by the act."""
-    with contextlib.suppress(ShelfError):
-        keep_for_the_day(shelf.path)
-
-
 def _shelf(options: argparse.Namespace) -> Shelf:
     if options.shelf is None:
         return Shelf(default_path())
-    if options.act == "import" and _found(options.shelf) is None:
+    if options.act == "import" and options.shelf.strip() and _found(options.shelf) is None:
         return Shelf(place_to_write(options.shelf, "shelf"))
     # A name with a slip in it must not make an empty shelf.
     return Shelf(_there(options.shelf))
@@ -129,6 +121,9 @@ def _there(name: str) -> Path:
 
 def _found(name: str) -> Path | None:
     """What is there of a name; one without a folder may stand beside the maker's own shelf."""
+    if not name.strip():
+        # For Python it is the folder that one stands in.
+        return None
     places = [Path(name)]
     if name and name == places[0].name:
         places.append(default_path().parent / name)
@@ -237,14 +232,15 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
                 "out", options.out, "one piece in a .json file", "Name one number, or a .zip file."
             )
         changed = put(out, to_text(good[0]).encode(), private=True)
-        photographs = 0
+        photographs, behind = 0, len(good[0].photographs)
     else:
         _keep_fuller(out, len(good))
         changed = put(out, to_archive(good), private=True)
-        photographs = sum(len(entry.photographs) for entry in good)
+        photographs, behind = sum(len(entry.photographs) for entry in good), 0
     left_out = [str(error) for error in faults]
     pieces = f"{len(good)} piece{'s' * (len(good) > 1)}"
     pictures = f"{photographs} photograph{'s' * (photographs != 1)}"
+    without = f"{behind} photograph{'s' * (behind != 1)} of the piece"
     return Answer(
         changed=changed,
         document={
@@ -252,12 +248,14 @@ def _export(shelf: Shelf, options: argparse.Namespace) -> Answer:
             "pieces": len(good),
             "photographs": photographs,
             "left_out": left_out,
-            "not_taken": [] if numbers else list(_NOT_TAKEN),
+            "not_taken": [*([without] if behind else []), *(() if numbers else NOT_TAKEN)],
             "closed": shelf.closed or None,
         },
         lines=(
-            f"{pieces} and {pictures} in {options.out}",
-            *(() if numbers else (_not_taken(shelf),)),
+            f"{pieces} in {options.out}; not in it: {without}, for only a .zip file takes them"
+            if behind
+            else f"{pieces} and {pictures} in {options.out}",
+            *(() if numbers else (not_taken_words(shelf.path),)),
             *(f"left out: {words}" for words in left_out),
             *_closed(shelf),
         ),
@@ -280,11 +278,6 @@ def _keep_fuller(out: Path, count: int) -> None:
             f"as would be in it now; that one holds {there}",
             "Name another file with --out; nothing was written.",
         )
-
-
-def _not_taken(shelf: Shelf) -> str:
-    left = ", ".join(_NOT_TAKEN)
-    return f"not in it: {left}; to take all along, close the app and copy {shelf.path}"
 
 
 def _place(name: str) -> Path:
@@ -350,6 +343,8 @@ def _import(shelf: Shelf, options: argparse.Namespace) -> Answer:
                 raise
             wrong.append(f"{name}: {error}" if isinstance(error, BriefError) else str(error))
     # A shelf that nothing comes to is not made.
+    if files:
+        copy_first(shelf)
     done = put_new(shelf, *files) if files else Imported(numbers=(), already=0)
     left_out = [*wrong, *(str(error) for error in (*faults, *done.left_out))]
     made = f"there was no shelf there; a new one was made at {shelf.path}"

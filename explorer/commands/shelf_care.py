@@ -2,13 +2,14 @@
 
 import argparse
 from collections.abc import Callable, Collection
+from contextlib import suppress
 from pathlib import Path
 
 from explorer.commands.answer import Answer
 from explorer.commands.file_set import place_to_write
 from explorer.errors import BriefError
-from explorer.shelf import Shelf
-from explorer.shelf_copies import copies, start_copy
+from explorer.shelf import Shelf, ShelfError
+from explorer.shelf_copies import copies, keep_for_the_day, start_copy
 from explorer.shelf_rescue import rescue
 from explorer.shelf_saved import Apart, Thrown
 
@@ -71,6 +72,12 @@ def thrown_words(thrown: Thrown | None) -> str:
     return f"thrown away{day}{where}"
 
 
+def copy_first(shelf: Shelf) -> None:
+    """Once a day the shelf is copied before it is changed; what is damaged is told by the act."""
+    with suppress(ShelfError):
+        keep_for_the_day(shelf.path)
+
+
 def throw_away(shelf: Shelf, options: argparse.Namespace) -> Answer:
     """Put pieces to those thrown away."""
     numbers = _there(shelf, options, thrown=False)
@@ -89,7 +96,7 @@ def take_out(shelf: Shelf, options: argparse.Namespace) -> Answer:
 
 
 def _there(shelf: Shelf, options: argparse.Namespace, *, thrown: bool) -> tuple[int, ...]:
-    """The numbers that were named, one or more."""
+    """The numbers that were named, one or more; then the shelf may be changed."""
     numbers = numbers_of(options, shelf.standing(thrown=thrown).numbers, thrown=thrown)
     if not numbers:
         raise BriefError(
@@ -98,6 +105,7 @@ def _there(shelf: Shelf, options: argparse.Namespace, *, thrown: bool) -> tuple[
             "one number of a piece or more",
             f"See `shelf list{' --thrown-away' * thrown}`, and name them.",
         )
+    copy_first(shelf)
     return numbers
 
 

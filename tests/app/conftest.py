@@ -197,10 +197,15 @@ def _answers(server: "subprocess.Popen[bytes]", port: int) -> bool:
 
 
 @contextmanager
-def serving(folder: Path) -> Iterator[str]:
-    """A running server whose shelf lies in the folder; its address."""
+def serving(folder: Path, again_at: str = "") -> Iterator[str]:
+    """A running server whose shelf lies in the folder; its address.
+
+    Args:
+        folder: its home.
+        again_at: the address of an earlier one that is started again.
+    """
     for _ in range(3):
-        port = _free_port()
+        port = urlsplit(again_at).port or _free_port()
         server = _serve(folder, port)
         try:
             if _answers(server, port):

@@ -76,7 +76,7 @@ def test_the_server_is_told_not_to_collect_after_every_run(
     from explorer.app.start import start
 
     monkeypatch.setattr(sys, "argv", ["danglewise"])
-    monkeypatch.setattr(cli, "main", lambda: None)
+    monkeypatch.setattr(cli, "main", lambda **_: None)
     start(None, browser=False)
     assert "--runner.postScriptGC=false" in sys.argv
     # The name is the framework's, whose own choice is the other one.

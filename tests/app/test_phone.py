@@ -66,7 +66,7 @@ def test_a_long_name_without_a_space_widens_no_page(site: "Site") -> None:
     site.settle()
     site.to("shelf")
     site.press(page.get_by_role("button", name="Put this piece on the shelf"))
-    page.get_by_text("stands on the shelf.").wait_for()
+    page.get_by_text("stands on the shelf as number").wait_for()
     site.press(page.get_by_role("button", name="Details").first)
     page.get_by_role("heading", level=3, name=piece.name).wait_for()
     site.settle()

@@ -177,3 +177,33 @@ def test_a_restart_of_the_server(windows: Windows, tmp_path: Path) -> None:
                 _step(site, "undo")
                 page.locator(f".dw-figures:has-text('{motifs} motifs')").wait_for()
             assert page.locator(".st-key-undo button").is_disabled()
+
+
+def test_words_typed_while_the_server_was_away_are_written_or_stay(
+    windows: Windows, tmp_path: Path
+) -> None:
+    with windows.page() as page:
+        with serving(tmp_path) as address:
+            site = Site(page, address, touch=False)
+            site.open("shelf")
+            page.get_by_role("button", name="Put this piece on the shelf").click()
+            page.get_by_role("button", name="Details").click()
+            box = page.get_by_role("textbox", name="Lots of the beads")
+            box.wait_for()
+            site.settle()
+            box.press_sequentially("lot 123")
+        with serving(tmp_path, address):
+            write = page.get_by_role("button", name="Write it down")
+            # The connection is up again, and the page stands there as it was.
+            page.wait_for_timeout(4000)
+            assert box.input_value() == "lot 123"
+            write.click()
+            page.get_by_text("Written down.").or_(page.get_by_text("Not written")).first.wait_for()
+            site.settle()
+            assert box.input_value() == "lot 123"
+            if page.get_by_text("Written down.").count() == 0:
+                write.click()
+            page.get_by_text("Written down.").wait_for()
+            page.reload()
+            site.ready()
+            assert box.input_value() == "lot 123"

@@ -167,7 +167,7 @@ def _options(monkeypatch: pytest.MonkeyPatch, *arguments: str) -> list[str]:
     from explorer.__main__ import main
 
     monkeypatch.setattr(sys, "argv", ["danglewise"])
-    monkeypatch.setattr(cli, "main", lambda: None)
+    monkeypatch.setattr(cli, "main", lambda **_: None)
     # The address of a class's network is none of the machine's that runs this.
     monkeypatch.setattr(start, "check_place", lambda *_: None)
     assert main([*arguments]) == 0

@@ -17,6 +17,7 @@ from explorer.app.demo import demo
 from explorer.app.drafts import fresh, texts
 from explorer.piece import MOST_NAME, MOST_NOTES, to_json
 from explorer.shelf import MOST_WHO, Saved, Shelf, default_path
+from explorer.shelf_archive import not_taken_words
 from explorer.shelf_copies import copies
 from explorer.shelf_entry import MOST_LOTS, Entry, Photograph
 from explorer.shelf_file import unwritable
@@ -228,10 +229,34 @@ def test_what_is_typed_and_not_written_stands_there_after_a_reload(shelf: Shelf)
     assert (held(shelf, number).notes, held(shelf, number).making.minutes) == ("long tail", 30)
     press(again, f"shelf_unwritten_{other}")
     press(again, f"untype_{other}")
-    # Written and given up, they are not there again.
+    # Written and given up, they are not there again; the details that are open are.
     last = tab(again)
     assert "ot written to the shelf yet" not in told(last)
-    assert not [one for one in last.text_area if "notes" in str(one.key)]
+    assert [one.key for one in last.text_area if "notes" in str(one.key)] == [
+        f"shelf_notes_{other}"
+    ]
+    press(last, "shelf_close")
+    assert not tab(last).text_area
+
+
+def test_who_a_piece_is_for_stands_there_after_a_reload(shelf: Shelf) -> None:
+    app = tab()
+    app.text_input(key="shelf_who").set_value("Wren").run()
+    again = tab(app)
+    assert again.text_input(key="shelf_who").value == "Wren"
+    next(one for one in again.button if one.label.startswith("Put this piece")).click().run()
+    assert "stands on the shelf as number 1." in told(again)
+    assert held(shelf, 1).who == "Wren"
+
+
+def test_equal_pieces_are_told_apart_by_their_numbers(shelf: Shelf) -> None:
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"edit_{number}")
+    press(app, f"copy_{number}")
+    assert "The copy stands on the shelf as number 2." in told(app)
+    for one in (1, 2):
+        assert f"number {one} · " in told(app)
 
 
 def test_tabs_of_one_table_keep_what_is_typed_in_each(shelf: Shelf) -> None:
@@ -379,6 +404,29 @@ def test_boxes_take_over_what_was_changed_elsewhere_until_somebody_types() -> No
     assert replace(draft, typed={**texts(seen), "notes": "theirs"}).clashing(now) == ()
 
 
+def test_what_a_second_tab_of_one_table_throws_away_is_told_as_such(shelf: Shelf) -> None:
+    (number,) = put(shelf, "Harbour")
+    first = tab()
+    press(first, f"edit_{number}")
+    typed(first, number, notes="mine")
+    second = tab(first)
+    assert second.query_params == first.query_params
+    press(second, f"throw_{number}")
+    assert "in this tab" in told(second)
+    first.run()
+    assert "in another tab while its details were open" in told(first)
+    assert "in this tab" not in told(first)
+
+
+def test_a_piece_thrown_away_is_told_where_the_card_was_too(shelf: Shelf) -> None:
+    (number,) = put(shelf, "Harbour")
+    app = tab()
+    press(app, f"throw_{number}")
+    (toast,) = app.toast
+    assert "Harbour" in toast.value
+    assert toast.value.endswith("was thrown away. “Bring it back” is at the top of the page.")
+
+
 def test_what_is_thrown_away_can_be_brought_back_after_a_reload(shelf: Shelf) -> None:
     one, two = put(shelf, "Harbour", "Thaw")
     app = tab()
@@ -454,7 +502,7 @@ def test_a_damaged_piece_is_set_apart_and_the_others_stay(shelf: Shelf) -> None:
         connection.execute("UPDATE pieces SET notes = 'flipped' WHERE number = 1")
         connection.commit()
     app = tab()
-    assert "“Harbour” is set apart as it is" in told(app)
+    assert "“Harbour” (number 1) is set apart as it is" in told(app)
     assert app.button(key="edit_2")
     press(app, "open_1")
     press(app, "throw_1")
@@ -511,12 +559,12 @@ def test_putting_a_piece_on_the_shelf_is_answered(shelf: Shelf) -> None:
         assert not app.exception
 
     press_put()
-    assert f"“{name}” stands on the shelf." in told(app)
+    assert f"“{name}” stands on the shelf as number" in told(app)
     assert "“Harbour” was thrown away." not in told(app)
     shelf.path.write_bytes(b"\1" + shelf.path.read_bytes()[1:])
     press_put()
     assert f"“{name}” was not put on the shelf. The shelf {shelf.path} is damaged" in told(app)
-    assert "stands on the shelf." not in told(app)
+    assert "stands on the shelf as number" not in told(app)
 
 
 def test_a_damaged_shelf_shows_what_can_be_read(shelf: Shelf) -> None:
@@ -537,7 +585,9 @@ def test_the_page_tells_of_copies(shelf: Shelf, monkeypatch: pytest.MonkeyPatch)
     monkeypatch.setattr(copying, "_STATE", copying._State())
     put(shelf, "Harbour")
     copying.daily()
-    assert "The shelf is copied once a day beside itself" in told(tab())
+    assert "The shelf is copied beside itself at each start of the app, and once a day" in told(
+        tab()
+    )
 
 
 def for_reading_only(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -554,7 +604,7 @@ def for_reading_only(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(sqlite3, "connect", reading)
     monkeypatch.setattr("tempfile.TemporaryDirectory", refused)
-    monkeypatch.setattr(os, "access", lambda *_: False)
+    monkeypatch.setattr(os, "access", lambda _, mode: mode == os.R_OK)
 
 
 def test_a_folder_that_cannot_be_written_to_is_named(
@@ -641,4 +691,10 @@ def test_a_large_archive_is_pointed_to_the_command_line(shelf: Shelf) -> None:
     words = told(tab())
     assert "A file of more than 200 MB comes in by the command line, up to 500 MB" in words
     assert "danglewise shelf import FILE" in words
-    assert "Beads at hand, what lies on the table and pieces thrown away are not in it" in words
+    assert not_taken_words(shelf.path) in words
+    readme = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
+    for told_alike in (
+        not_taken_words("`shelf.sqlite3`"),
+        "The shelf is copied beside itself at each start of the app",
+    ):
+        assert told_alike in " ".join(readme.split())

@@ -225,6 +225,15 @@ def test_a_damaged_piece_is_the_files_fault(refused: Refused, tmp_path: Path) ->
     assert refused("judge", str(path))["field"] == str(path)
 
 
+def test_files_of_an_earlier_run_beside_new_proposals_are_named(
+    asked: Asked, tmp_path: Path
+) -> None:
+    line = ["propose", "--snug", "160 mm", "--palette", "rockpool", "--out", str(tmp_path)]
+    assert asked(*line, "--count", "3")["changed"] == []
+    (words,) = (one for one in asked(*line, "--count", "2")["changed"] if one.startswith("of an"))
+    assert words == (f"of an earlier run are left in {tmp_path}: proposal-03.json, proposal-03.png")
+
+
 def test_propose_writes_what_it_says(asked: Asked, tmp_path: Path) -> None:
     size = ["--snug", "205 mm", "--ease", "3/4 in", "--closure", "16 mm"]
     out = tmp_path / "a folder"

@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 
 from explorer.__main__ import main
+from explorer.picture_files import printed_size
 from gallery import raster, true_size
 
 BANDS = ", band by band"
@@ -69,6 +70,32 @@ def test_every_fault_is_named_and_nothing_is_written(
     assert found["error"]["wanted"]
     assert found["error"]["remedy"]
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_picture_at_true_size_tells_its_size(capsys: Capture, tmp_path: Path) -> None:
+    out = tmp_path / "p.png"
+    assert main(["picture", KEPT, "--out", str(out), "--use", "true-size"]) == 0
+    told = capsys.readouterr().out
+    with Image.open(out) as picture:
+        wide, high = picture.size
+    assert f"{wide * 25.4 / 300:.1f} x {high * 25.4 / 300:.1f} mm (" in told
+    assert f"{wide} x {high} pixels" in told
+    assert ("in parts" in told) == (wide * 25.4 / 300 > 297.0)
+    long = b"\x89PNG" + bytes(12) + (12455).to_bytes(4, "big") + (449).to_bytes(4, "big")
+    assert printed_size(long) == (
+        "1054.5 x 38.0 mm (41.52 x 1.50 in), 12455 x 449 pixels; larger than a sheet of A4 or "
+        "Letter paper: the making sheet prints the strip in parts"
+    )
+
+
+def test_signs_that_cannot_be_drawn_are_named(capsys: Capture, tmp_path: Path) -> None:
+    out = ["--out", str(tmp_path / "p.png"), "--use", "square", "--caption"]
+    code, found = answered(capsys, KEPT, *out, "For Zoë \U0001f469\u200d\U0001f467 \u200f")
+    assert code == 2
+    assert found["error"]["got"] == "\U0001f469, U+200D, \U0001f467, U+200F"
+    assert "Shorten" not in found["error"]["remedy"]
+    answered(capsys, KEPT, *out, "Für Zoë, 12 €")
+    assert (tmp_path / "p.png").exists()
 
 
 @pytest.mark.parametrize("use", ["screen", "square", "true-size", f"true-size{BANDS}"])

@@ -28,3 +28,9 @@ def test_an_error_says_all_four_parts() -> None:
         "remedy": "Type a number.",
     }
     assert all(part in str(BRIEF) for part in BRIEF.as_dict().values())
+
+
+def test_a_sign_of_several_stays_one_and_what_turns_writing_is_spelled_out() -> None:
+    family = "\U0001f469\u200d\U0001f467"
+    assert f"got '{family}';" in str(BriefError("name", family, "a name", "Type one."))
+    assert "got 'a\\u202eb\u200d';" in str(BriefError("name", "a\u202eb\u200d", "a", "Type one."))

@@ -154,7 +154,8 @@ def test_what_was_there_and_was_replaced_is_told(
     monkeypatch.chdir(tmp_path)
     Path("roster.csv").write_text(ROSTER, "utf-8")
     Shelf(Path("s.sqlite3")).put("Tide", PIECE.read_text("utf-8"))
-    typed = [*command.replace("PIECE", str(PIECE)).split(), "--out", out]
+    words = (str(PIECE) if word == "PIECE" else word for word in command.split())
+    typed = [*words, "--out", out]
     assert main([*typed, "--json"]) == 0
     document = json.loads(capsys.readouterr().out)
     assert document["changed"] == [f"the folder {Path('a')} was made"]

@@ -85,6 +85,43 @@ def test_a_shelf_in_a_folder_for_reading_only_is_listed_and_exported(shelf: Shel
     assert shelf.path.read_bytes() == before
 
 
+@pytest.mark.parametrize("mode", [0o644, 0o444])
+def test_reading_and_what_is_refused_leave_a_shelf_as_it_was(shelf: Shelf, mode: int) -> None:
+    at = f"--shelf|{shelf.path}"
+    archive = shelf.path.parents[1] / "out" / "all.zip"
+    shelf.path.chmod(mode)
+    before = shelf.path.read_bytes()
+    for line in (f"shelf|list|{at}", f"shelf|export|--out|{archive}|{at}"):
+        assert ran("", line)[0] == 0
+    assert ran("", f"shelf|throw-away|9|{at}")[0] == 2
+    # Others than its owner, who may write beside it but not into it.
+    shelf.path.parent.chmod(0o777)
+    other = Shelf(shelf.path.parents[1] / "other.sqlite3")
+    other.put("Other", DOCUMENT)
+    code, out, err = ran(
+        f"shelf|export|--out|{archive}.zip|--shelf|{other.path}", f"shelf|list|{at}"
+    )
+    assert (code, err) == (0, "")
+    assert f"the file {shelf.path} cannot be written to" in out
+    assert [one.name for one in shelf.path.parent.iterdir()] == [shelf.path.name]
+    assert shelf.path.stat().st_mode & 0o777 == mode
+    assert shelf.path.read_bytes() == before
+
+
+def test_a_shelf_that_cannot_be_read_is_told_as_such(shelf: Shelf) -> None:
+    other = Shelf(shelf.path.parents[1] / "other.sqlite3")
+    other.put("Other", DOCUMENT)
+    archive = shelf.path.parents[1] / "out" / "all.zip"
+    for path in (shelf.path.parent, shelf.path):
+        path.chmod(0o777 if path.is_dir() else 0)
+    code, _, err = ran(
+        f"shelf|export|--out|{archive}|--shelf|{other.path}", f"shelf|list|--shelf|{shelf.path}"
+    )
+    assert code == 2
+    assert f"the file {shelf.path} cannot be read" in err
+    assert "right to read" in err
+
+
 def test_what_stands_in_a_log_that_was_left_over_is_read_too(shelf: Shelf) -> None:
     # A writer that ends in the midst of its work leaves the log.
     leave = (

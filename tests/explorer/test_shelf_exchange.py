@@ -429,8 +429,8 @@ def test_the_command_takes_a_shelf_from_one_place_to_another(
     told = capsys.readouterr().out
     assert f"2 pieces and 1 photograph in {out}" in told
     assert (
-        f"not in it: beads at hand, what lies on the table, pieces thrown away, own figures; to "
-        f"take all along, close the app and copy {here}" in told
+        "Not in it: beads at hand, what lies on the table, figures of your own and pieces thrown "
+        f"away. To take all of it along, close the app and copy {here}." in told
     )
     assert len(run(capsys, "import", out, "--shelf", there)["numbers"]) == 2
     assert run(capsys, "import", out, "--shelf", there)["already"] == 2
@@ -629,3 +629,30 @@ def test_where_an_export_cannot_go(capsys: Capture, tmp_path: Path, name: str) -
     error = run(capsys, "export", "--out", out, "--shelf", str(shelf), code=2)["error"]
     assert error["field"] == "out"
     assert not Path(out).exists()
+
+
+def test_a_piece_in_a_file_of_its_own_tells_of_the_photographs_that_stay(
+    capsys: Capture, tmp_path: Path
+) -> None:
+    path, out = tmp_path / "shelf.sqlite3", tmp_path / "one.json"
+    two = [shelf_photographs.as_jpeg(photo(shade=shade)) for shade in (1, 9)]
+    put_new(Shelf(path), (entry(photographs=tuple(Photograph(jpeg=one) for one in two)),))
+    assert main(["shelf", "export", "1", "--out", str(out), "--shelf", str(path)]) == 0
+    told = capsys.readouterr().out
+    assert "not in it: 2 photographs of the piece, for only a .zip file takes them" in told
+
+
+def test_a_shelf_without_a_name_is_told_as_such(capsys: Capture) -> None:
+    for act in (["list"], ["import", "x.json"]):
+        assert main(["shelf", *act, "--shelf", "", "--json"]) == 2
+        assert json.loads(capsys.readouterr().out)["error"]["got"] == ""
+
+
+def test_a_piece_that_differs_in_its_words_alone_is_told_as_such(tmp_path: Path) -> None:
+    shelf = Shelf(tmp_path / "shelf.sqlite3")
+    put_new(shelf, (entry(notes="short"),))
+    done = put_new(shelf, (entry(notes="long", who="Wren"),))
+    assert done.words == (
+        "1 piece put on the shelf, “Harbour” differs from number 1 in who it is for, notes"
+    )
+    assert put_new(shelf, (entry("Other"),)).words == "1 piece put on the shelf"

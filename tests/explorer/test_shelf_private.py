@@ -69,10 +69,8 @@ def test_a_shelf_that_others_could_read_is_closed_to_them(tmp_path: Path) -> Non
     Shelf(path).put("one", "{}")
     path.chmod(0o664)
     Shelf(path).find()
-    assert rights(path) == 0o600
-    # and one that its owner made stricter still stays so
-    path.chmod(0o640)
-    Shelf(path).find()
+    assert rights(path) == 0o664
+    Shelf(path).put("two", "{}")
     assert rights(path) == 0o600
 
 

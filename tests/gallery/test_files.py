@@ -8,7 +8,16 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from gallery.files import read_png, shortened, text_size, to_png, with_text, write_bytes, write_png
+from gallery.files import (
+    read_png,
+    shortened,
+    text_size,
+    to_png,
+    undrawn,
+    with_text,
+    write_bytes,
+    write_png,
+)
 
 PIXELS = np.random.default_rng(1).integers(0, 256, (6, 9, 3), dtype=np.uint8)
 
@@ -109,6 +118,11 @@ def test_text_is_drawn_where_it_is_put_and_cut_to_its_room() -> None:
     assert short.endswith("…")
     assert text_size(short, 16)[0] <= 90
     assert shortened("Peaks", 16, 90) == "Peaks"
+
+
+def test_letters_of_other_languages_are_drawn() -> None:
+    assert undrawn("Für Zoë \N{EN DASH} 12 €\n\N{GREEK SMALL LETTER LAMDA}, Ж") == ""
+    assert undrawn("日\N{FAMILY} and \u200f日") == "日\N{FAMILY}\u200f"
 
 
 def test_a_grey_file_is_read_as_rgb(tmp_path: Path) -> None:

@@ -240,3 +240,9 @@ def test_the_first_of_several_frames() -> None:
     frames = [Image.new("RGB", (8, 8), colour) for colour in ("red", "blue")]
     film = file_of(frames[0], "GIF", save_all=True, append_images=frames[1:])
     assert read_photo(film)[0, 0].tolist() == [255, 0, 0]
+
+
+def test_a_damaged_picture_is_told_with_its_files_name() -> None:
+    with pytest.raises(PhotoError) as caught:
+        read_photo(whole_jpeg()[: len(whole_jpeg()) // 2], name="beach.jpg")
+    assert caught.value.got.startswith("beach.jpg, a damaged picture")

@@ -33,6 +33,9 @@ _AT_HAND = "From beads at hand outlines and colours inside motifs vary as in oth
 _NEWER = "This is version 2; the file of a newer version is told by its number."
 _WORN = "A code says what the piece is worn as by its size, which itself does not go along."
 _WHOLE_CAPTIONS = "A caption too long for its picture goes on below, instead of being cut."
+_LETTERS = "Words in pictures are set in the printed pages' font, which has more letters."
+_ROOM = "Motifs are labelled as far as there is room."
+_NOT_IN_IT = "What an archive leaves out is told in the same words everywhere."
 _COLOUR_BY_LOOK = "Colours of the piece are told by their beads, name and finish too."
 
 EXPLAINED: dict[str, str] = {
@@ -90,4 +93,28 @@ EXPLAINED: dict[str, str] = {
     "half-way with small beads to link with": _WORN,
     "a proposal on the table": _WORN,
     "propose --snug 205 --like tide-anklet.json --colours d7263d,1b998b --json": _COLOUR_BY_LOOK,
+    "propose --snug 214 --palette rockpool --count 3 --out proposals": _LETTERS,
+    "propose --snug 214 --palette rockpool --count 3 --out again --json": _LETTERS,
+    "propose --snug 205 --palette rockpool --alternate --count 2 --out two --json": _LETTERS,
+    (
+        "propose --snug 205 --palette rockpool --arrangement mirror --count 2 --out mirror --json"
+    ): _LETTERS,
+    (
+        "propose --snug 205 --palette rockpool --gap 2 --no-plain-ends --count 2 --out gap --json"
+    ): _LETTERS,
+    (
+        'propose --snug 140 --palette lolly-van --wear "child\'s piece" --count 1 --out '
+        "child --json"
+    ): _LETTERS,
+    (
+        "propose --snug 205 --palette first-thaw --closure-adds --closure 20 --curve "
+        "--count 1 --out curve"
+    ): _LETTERS,
+    (
+        "picture harbour-worn.json --out square.png --view loop --use square --caption "
+        "'Für Zoë' --longer 600"
+    ): _LETTERS,
+    "picture child/proposal-01.json --out own/true.png --use true-size --json": _LETTERS,
+    "sheet lemonade-child.json --out child.pdf --dated '' --no-code --json": _ROOM,
+    "shelf export --out all.zip": _NOT_IN_IT,
 }

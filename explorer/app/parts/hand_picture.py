@@ -12,7 +12,7 @@ from explorer.app.parts.waiting import telling
 from explorer.app.state import Work
 from explorer.app.wording import file_stem
 from explorer.errors import BriefError
-from explorer.picture_files import MIDDLE_SKIN, PictureAsk, Use, View
+from explorer.picture_files import MIDDLE_SKIN, PictureAsk, Use, View, printed_size
 from gallery.scene import Ground
 from palettes.charts import skin_tones
 
@@ -93,14 +93,21 @@ def _ask(work: Work, held: Handing, view: View, use: Use, ground: Ground) -> Pic
 
 def _picture(ask: PictureAsk) -> None:
     name = session.work().piece.name
-    with telling("Drawing the picture") as told:
+    shown_at, file_at = st.container(), st.empty()
+    with shown_at, telling("Drawing the picture") as told:
+        if not cache_pages.picture_made(ask):
+            # The file of the one before is not offered while another is drawn.
+            file_at.empty()
         ending, content = cache_pages.picture(ask, told)
     alt = f"{name}, {_VIEWS[ask.view].lower()}"
-    if ending == "png":
-        st.image(content, width="stretch", output_format="PNG", alt=alt)
-    else:
-        st.image(content.decode("utf-8"), width="stretch", alt=alt)
-    st.download_button(
+    with shown_at:
+        if ending == "png":
+            st.image(content, width="stretch", output_format="PNG", alt=alt)
+        else:
+            st.image(content.decode("utf-8"), width="stretch", alt=alt)
+        if ask.use is Use.TRUE_SIZE:
+            note(shown(f"Printed: {printed_size(content)}."), kind="small")
+    file_at.download_button(
         f"Download the picture ({ending.upper()}, {_size(len(content))})",
         content,
         file_name=f"{file_stem(name)}-{ask.view}.{ending}",

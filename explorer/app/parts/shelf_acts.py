@@ -45,7 +45,10 @@ def attempt(
 
 
 def _why(error: BriefError | ChartError | ShelfError) -> str:
-    if not isinstance(error, BriefError):
+    if isinstance(error, ChartError):
+        # It begins with a file's name, which is spelled as it is.
+        return f"{error}."
+    if isinstance(error, ShelfError):
         return sentence(str(error))
     box = BOXES.get(error.field)
     return f"{box}: {fault_words(error)}" if box else fault_words(error)

@@ -2,10 +2,10 @@
 
 import streamlit as st
 
-from explorer.app import copying, session
+from explorer.app import copying, network, session
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say
-from explorer.shelf_archive import MOST_ARCHIVE_BYTES, to_archive
+from explorer.shelf_archive import MOST_ARCHIVE_BYTES, not_taken_words, to_archive
 from explorer.shelf_import import all_entries, entries_in, put_new
 from palettes.errors import ChartError
 
@@ -28,9 +28,8 @@ def shelf_files(*, empty: bool) -> None:
                 on_click="ignore",
             )
             note(
-                "With who each is for, measurements and notes: for yourself, not for others. Beads "
-                "at hand, what lies on the table and pieces thrown away are not in it: to take "
-                f"all of it along, close the app and copy the file {session.shelf().path.name}.",
+                "With who each is for, measurements and notes: for yourself, not for others. "
+                + not_taken_words(network.told_place(session.shelf().path)),
                 kind="small",
             )
         _say_copies()
@@ -59,7 +58,8 @@ def _say_copies() -> None:
     day = copying.last_day()
     if day:
         note(
-            f"The shelf is copied once a day beside itself; the newest copy is of {day}.",
+            "The shelf is copied beside itself at each start of the app, and once a day while it "
+            f"is used; the newest copy is of {day}.",
             kind="small",
         )
 

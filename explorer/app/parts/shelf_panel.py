@@ -10,7 +10,7 @@ from explorer.app.labels import isolated
 from explorer.app.parts.notes import fault, heading, note
 from explorer.app.parts.shelf_acts import attempt, say, say_outcome
 from explorer.app.parts.shelf_thrown import bring_back, this_tab, thrown_words
-from explorer.app.parts.shelf_words import drafts, forget, typed_words, words
+from explorer.app.parts.shelf_words import drafts, forget, take_brought, typed_words, words
 from explorer.app.wording import file_stem
 from explorer.brief import LEAST_SNUG_MM, MOST_SNUG_MM
 from explorer.changes import TooShort, for_wearer
@@ -179,7 +179,10 @@ def _put(piece: Piece) -> None:
 
 def _file(saved: Saved) -> None:
     def copy() -> None:
-        attempt(lambda: session.shelf().copy(saved.number), "Copied.")
+        made: list[int | None] = []
+        attempt(lambda: made.append(session.shelf().copy(saved.number)))
+        if made and made[0]:
+            say(f"The copy stands on the shelf as number {made[0]}.")
 
     try:
         text = to_text(entry_of(saved))
@@ -201,6 +204,7 @@ def _file(saved: Saved) -> None:
 
 def opened(pieces: dict[int, tuple[Saved, Piece]]) -> None:
     """The panel of the piece that was opened up; nothing where none is."""
+    take_brought()
     number = st.session_state.get(state.OPENED)
     if number is None:
         return

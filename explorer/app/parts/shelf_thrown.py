@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import streamlit as st
 
-from explorer.app import session
+from explorer.app import session, state
 from explorer.app.labels import isolated
 from explorer.app.parts.notes import note
 from explorer.app.parts.shelf_acts import attempt, say
@@ -19,8 +19,12 @@ _MOST_SHOWN = 40
 
 
 def this_tab() -> str:
-    """What the shelf remembers of a tab: a sign of its table, from which the table is not found."""
-    return f"tab {hashlib.sha256(session.mark().encode()).hexdigest()[:8]}"
+    """What the shelf remembers of a tab: a sign from which its table is not found.
+
+    Two tabs can show one table, so it is of this session too.
+    """
+    mark = f"{session.mark()} {st.session_state[state.EPOCH]}"
+    return f"tab {hashlib.sha256(mark.encode()).hexdigest()[:8]}"
 
 
 def throw(saved: Saved) -> None:
@@ -28,6 +32,13 @@ def throw(saved: Saved) -> None:
     forget_way_back()
     if _done(lambda: session.shelf().throw_away(saved.number, by=this_tab()), saved, ""):
         st.session_state[_LAST] = saved.number
+        draft = st.session_state[state.DRAFTS].get(saved.number)
+        if st.session_state.get(state.OPENED) == saved.number and not (draft and draft.wanted):
+            st.session_state.pop(state.OPENED)
+        # The way back stands at the top of the page, which may be far from the card.
+        st.toast(
+            f"“{isolated(saved.name)}” was thrown away. “Bring it back” is at the top of the page."
+        )
 
 
 def forget_way_back() -> None:
@@ -90,7 +101,7 @@ def _all(thrown: Standing) -> tuple[Saved, ...]:
 def _row(saved: Saved) -> None:
     number = saved.number
     with st.container(horizontal=True, vertical_alignment="center", gap="small"):
-        note(f"{whose(saved)} · {thrown_words(saved.thrown)}")
+        note(f"{whose(saved)} · number {number} · {thrown_words(saved.thrown)}")
         if st.session_state.get(_ASKED) == number:
             note("It cannot be brought back then.", kind="care")
             st.button("Take it out for good", key=f"out_{number}", on_click=_out, args=(saved,))
@@ -114,8 +125,10 @@ def thrown_words(thrown: Thrown | None) -> str:
         return ""
     where = ""
     if thrown.by.startswith("tab "):
-        # A tab that was loaded anew can have another sign, so no other tab is blamed.
-        where = "in this tab" if thrown.by == this_tab() else "in the app"
+        # A tab that was loaded anew has another sign: none is blamed for what was done before.
+        since = thrown.at >= st.session_state[state.BEGAN]
+        other = "in another tab" if since else "in the app"
+        where = "in this tab" if thrown.by == this_tab() else other
     elif thrown.by:
         where = "on the command line"
     day = f"on {thrown.at[:10]}" if thrown.at else ""

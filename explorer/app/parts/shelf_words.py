@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import streamlit as st
 
-from explorer.app import session, state
+from explorer.app import late, session, state
 from explorer.app.drafts import Draft, Texts, fresh, texts
 from explorer.app.labels import isolated
 from explorer.app.parts.notes import note
@@ -72,6 +72,17 @@ def words(saved: Saved) -> None:
         note("Not written to the shelf yet.", kind="small")
     _tell_elsewhere(draft, saved)
     say_outcome(_here(number))
+
+
+def take_brought() -> None:
+    """What a page brings along that is older than its session, as after a restart of the server."""
+    draft = drafts().get(st.session_state.get(state.OPENED, 0))
+    if draft is None:
+        return
+    number = draft.seen.number
+    found = {part: late.brought(_key(part, number)) for part in WORDS}
+    typed = {part: text for part, text in found.items() if text is not None}
+    drafts()[number] = replace(draft, typed={**draft.typed, **typed})
 
 
 def _box(kind: Callable[..., object], part: str, number: int, **more: object) -> None:

@@ -2,10 +2,10 @@
 
 import streamlit as st
 
-from explorer.app import cache, session, state, steps
+from explorer.app import cache, late, session, state, steps
 from explorer.app.labels import isolated
 from explorer.app.parts.notes import note
-from explorer.app.parts.shelf_acts import attempt, say_outcome
+from explorer.app.parts.shelf_acts import attempt, say, say_outcome
 from explorer.app.parts.shelf_compare import compared, side_by_side, turn
 from explorer.app.parts.shelf_files import say_copy_fault, shelf_files
 from explorer.app.parts.shelf_panel import opened
@@ -26,6 +26,7 @@ from explorer.shelf_saved import Apart
 from palettes.errors import ChartError
 
 _SEARCH = "shelf_search"
+_WHO = "shelf_who"
 
 
 def view() -> None:
@@ -48,18 +49,36 @@ def view() -> None:
 def _put() -> None:
     def put() -> None:
         piece = session.work().piece
-        who = str(st.session_state.get("shelf_who", ""))
+        # The press can come before the word that the box was changed.
+        _keep_who()
+        who = st.session_state[state.WHO]
         forget_way_back()
-        attempt(
-            lambda: session.shelf().put(piece.name, to_json(piece), who=who, notes=piece.notes),
-            f"“{isolated(piece.name)}” stands on the shelf.",
-            failed=f"“{isolated(piece.name)}” was not put on the shelf.",
+        name, put = isolated(piece.name), list[int]()
+        done = attempt(
+            lambda: put.append(
+                session.shelf().put(piece.name, to_json(piece), who=who, notes=piece.notes)
+            ),
+            failed=f"“{name}” was not put on the shelf.",
         )
+        if done:
+            say(f"“{name}” stands on the shelf as number {put[0]}.")
 
     with st.container(horizontal=True, vertical_alignment="bottom"):
         # Of any length: the browser would refuse what is too long without a word.
-        st.text_input("Who it is for (may stay empty)", key="shelf_who", width=280)
+        st.session_state[_WHO] = late.brought(_WHO) or st.session_state[state.WHO]
+        st.session_state[state.WHO] = st.session_state[_WHO]
+        st.text_input(
+            "Who it is for (may stay empty)",
+            st.session_state[_WHO],
+            key=_WHO,
+            on_change=_keep_who,
+            width=280,
+        )
         st.button("Put this piece on the shelf", type="primary", on_click=put)
+
+
+def _keep_who() -> None:
+    st.session_state[state.WHO] = str(st.session_state.get(_WHO) or "")
 
 
 def _all() -> None:
@@ -98,7 +117,10 @@ def _all() -> None:
 
 def _set_apart(one: Apart) -> None:
     """What cannot be used as it is, named, and what can be done about it."""
-    note(f"“{isolated(one.name)}” is set apart as it is: {one.why}.", kind="fault")
+    note(
+        f"“{isolated(one.name)}” (number {one.number}) is set apart as it is: {one.why}.",
+        kind="fault",
+    )
     with st.container(horizontal=True, gap="small"):
         try:
             piece = cache.read_piece(one.saved.document)
@@ -137,7 +159,8 @@ def _card(saved: Saved) -> None:
     note(whose(saved))
     made = f"made {saved.making.made}" if saved.making.made else saved.saved[:10]
     motifs = len(piece.design.motifs)
-    note(f"{motifs} motif{'s' * (motifs != 1)} · {made}", kind="small")
+    # Equal pieces are told apart by it, and commands ask for it.
+    note(f"number {saved.number} · {motifs} motif{'s' * (motifs != 1)} · {made}", kind="small")
     st.button("Open", key=f"open_{saved.number}", on_click=_open, args=(piece,), width="stretch")
     with st.container(horizontal=True, gap="small"):
         _details_button(saved)
