@@ -208,7 +208,7 @@ def from_json(text: str, path: str = "the piece") -> Piece:
             return Piece(pattern=first.pattern, name=first.name, seed=first.seed, notes=first.notes)
         return _piece(document, path)
     except BriefError as error:
-            why = f"got {quoted(error.got)}, wanted {error.wanted}. {MEND}"
+        why = f"got {quoted(error.got)}, wanted {error.wanted}. {MEND}"
         raise ChartError(path, error.field, why) from error
     except ValueError as error:
         raise ChartError(path, "the design", f"{error}. {MEND}") from error

@@ -108,7 +108,8 @@ def _by_hyab(
         return replace(first, stopped=isinstance(top, Choice) and top.stopped)
     taken = _exact(top, lab, wishes)
     if taken.reached >= first.reached:
-        return first
+        # As strong: a third colour may stand further from the two that are the weakest pair.
+        return replace(taken, bound=max(first.bound, taken.reached), proven=first.proven)
     return replace(
         taken,
         bound=first.bound,

@@ -29,6 +29,7 @@ from gallery.raster import draw, size_px
 from palettes.beads import BeadKind
 from palettes.charts import bead_kinds
 from palettes.tray import TrayBead
+from tests.explorer.columns import with_columns
 from tests.fuzz.nasty import NUMBERS
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -45,7 +46,7 @@ def _fit(**changed: Any) -> Fit | None:
 
 
 def _design(**changed: Any) -> Design:
-    return replace(demo().piece.design, **changed)
+    return with_columns(demo().piece.design, **changed)
 
 
 def _kind(**changed: Any) -> BeadKind:
