@@ -3,6 +3,7 @@
 import asyncio
 import errno
 import sys
+import warnings
 from concurrent.futures import ThreadPoolExecutor
 from importlib.resources import as_file, files
 
@@ -62,6 +63,8 @@ def start(port: int | None, browser: bool, listen: str | None = None) -> int:
         options.append(f"--server.port={port}")
     with as_file(files("explorer.app") / "served.py") as entry:
         sys.argv = ["streamlit", "run", str(entry), *options]
+        # Ctrl+C while the server starts leaves it before it runs, and that is no fault.
+        warnings.filterwarnings("ignore", r"coroutine '\w+\.\w+' was never awaited", RuntimeWarning)
         try:
             cli.main(standalone_mode=False)
         except (Abort, KeyboardInterrupt):

@@ -164,7 +164,7 @@ def test_a_picture_that_cannot_be_used_says_what_to_do() -> None:
     for content in (b"no picture", b"\0\0\0\x18ftypheic\0\0\0\0", b""):
         with pytest.raises(BriefError) as caught:
             read(content, "x.jpg")
-        assert caught.value.got == ("a HEIC picture" if b"heic" in content else "x.jpg")
+        assert caught.value.got == ("x.jpg, a HEIC picture" if b"heic" in content else "x.jpg")
 
 
 def _page() -> None:

@@ -19,7 +19,7 @@ from explorer.counts import counts
 from explorer.design import motif_profile
 from explorer.errors import BriefError
 from explorer.fit import Fit
-from explorer.pattern import outline_of
+from explorer.pattern import PaintEdit, outline_of
 from explorer.piece import from_json, to_json
 from explorer.propose import Proposals, propose
 from palettes.charts import palette_names
@@ -192,9 +192,13 @@ def test_another_palette_keeps_what_was_coloured_by_hand_and_says_so() -> None:
     work = replace(WORK, piece=replace(WORK.piece, pattern=touched))
     after = steps.with_tray(work, tray_of("hush"))
     design = after.piece.design
-    own, dangle = motif_hexes(design)[0], design.beads[design.motifs[0][1].beads[0]].hex
-    assert dangle != own
-    assert {own, dangle} <= {swatch.hex for swatch in after.tray.swatches}
+    hexes = {swatch.hex for swatch in after.tray.swatches}
+    assert {motif_hexes(design)[0], design.beads[design.motifs[0][1].beads[0]].hex} <= hexes
+    # The dangle keeps a colour of its own, whatever the motif around it is laid out in.
+    (edit,) = after.piece.pattern.by_hand(0).edits
+    assert isinstance(edit, PaintEdit)
+    assert isinstance(edit.paint, int)
+    assert after.piece.pattern.colour(edit.paint).hex in hexes
     assert after.told == ("Motifs 1, 6 keep what was coloured by hand, in the new colours.",)
 
 
