@@ -24,6 +24,7 @@ _OWN = (
     "Relatives count the colours in the piece's own palette, and keep its turning beads, dividers "
     "and edits; so the search meets them in another order."
 )
+_PAIR = "What reads apart is named: it is the pair of motifs."
 _ONCE = "A bead that is base bead and dangle bead at once is listed once."
 _CODE = (
     "The code to scan on a sheet is a shorter one, and a bead of the palette that the piece does "
@@ -117,4 +118,17 @@ EXPLAINED: dict[str, str] = {
     "picture child/proposal-01.json --out own/true.png --use true-size --json": _LETTERS,
     "sheet lemonade-child.json --out child.pdf --dated '' --no-code --json": _ROOM,
     "shelf export --out all.zip": _NOT_IN_IT,
+    "judge tide-anklet.json": _PAIR,
+    (
+        "judge thaw-mirror.json --see typical,protan,deutan,tritan,grey --light daylight,lamplight"
+    ): _PAIR,
+    "judge hush-bracelet.json --backing 7a4a2b": _PAIR,
+    "judge melon-blocks.json --distance '3 m'": _PAIR,
+    "judge lemonade-child.json": _PAIR,
+    (
+        "judge proposals/proposal-02.json --see typical,protan,deutan,tritan,grey "
+        "--light daylight,lamplight"
+    ): _PAIR,
+    "judge held/proposal-01.json --see grey": _PAIR,
+    "judge two/proposal-01.json": _PAIR,
 }
